@@ -1,0 +1,62 @@
+"""The one place where the database is opened and written to."""
+
+from __future__ import annotations
+
+import importlib.util
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from sqlite_utils import Database
+
+from webapp.paths import migrations_folder
+
+BUSY_TIMEOUT_S = 10
+
+
+def connect(path: Path | str) -> Database:
+    """Open the database at `path` with every safety on. Does not migrate."""
+    connection = sqlite3.connect(
+        str(path),
+        timeout=BUSY_TIMEOUT_S,
+        isolation_level=None,
+        check_same_thread=False,
+    )
+    connection.row_factory = sqlite3.Row
+    connection.execute("PRAGMA foreign_keys = ON")
+    connection.execute("PRAGMA journal_mode = WAL")
+    # An entry is called kept only when it is on the disk.
+    connection.execute("PRAGMA synchronous = FULL")
+    # Else INSERT OR REPLACE slips past a delete trigger.
+    connection.execute("PRAGMA recursive_triggers = ON")
+    return Database(connection)
+
+
+@contextmanager
+def writing(db: Database) -> Iterator[Database]:
+    """Hold the write lock for the block, then commit; roll back on any exception.
+
+    Begins IMMEDIATE: a deferred transaction fails at once under a second writer.
+    """
+    db.conn.execute("BEGIN IMMEDIATE")
+    try:
+        yield db
+    except BaseException:
+        db.conn.execute("ROLLBACK")
+        raise
+    db.conn.execute("COMMIT")
+
+
+def migrate(db: Database) -> list[str]:
+    """Apply every pending migration in file order; return the names applied."""
+    applied: list[str] = []
+    for file in sorted(migrations_folder().glob("m[0-9]*.py")):
+        spec = importlib.util.spec_from_file_location(f"migration_{file.stem}", file)
+        if spec is None or spec.loader is None:
+            raise ImportError(f"migration {file.name} cannot be read")
+        module = importlib.util.module_from_spec(spec)
+        spec.loader.exec_module(module)
+        applied += [m.name for m in module.migrations.pending(db)]
+        module.migrations.apply(db)
+    return applied

@@ -1,0 +1,1 @@
+"""Entries, seals, the log, the fold and what is read from it."""
