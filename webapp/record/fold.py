@@ -1,0 +1,182 @@
+"""Fold entries into what the record says now; the same in any order of arrival.
+
+`static/js/log/fold.js` gives the same JSON; both are held by `fixtures/logs/`.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+FOLD_VERSION = 1
+
+_META = ("op", "path", "at", "author", "entered_by", "called_by", "source", "how")
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A counted entry with its body read (see `record.entry.decode_body`)."""
+
+    id: str
+    log: str
+    seq: int
+    body: dict[str, Any]
+
+
+def fold(entries: Iterable[Opened]) -> dict[str, Any]:
+    """Return the record as one JSON object.
+
+    `values`: path -> heads, each {"value", "entries"}; `rows`: path -> rows, each
+    {"id", "value", "struck"}; `entries`: id -> who, when, how; `order`: all ids.
+    Two heads under one path are two answers: nobody has seen both yet.
+    """
+    unique = {entry.id: entry for entry in entries}
+    order = _order(list(unique.values()))
+    place = {entry_id: n for n, (entry_id, _) in enumerate(order)}
+    struck = _struck_by(unique)
+    return {
+        "values": _values(unique, place),
+        "rows": _rows(unique, place, struck),
+        "entries": {i: _meta(unique[i], time_ms) for i, time_ms in order},
+        "order": [i for i, _ in order],
+    }
+
+
+def corrected_ms(at: dict[str, Any]) -> int:
+    """Return Unix milliseconds of an `at`, its clock's known skew taken off.
+
+    An unreadable time counts as 0: it sorts first, and never fails the fold.
+    """
+    try:
+        moment = datetime.fromisoformat(str(at.get("utc", "")).replace("Z", "+00:00"))
+        whole = round(moment.timestamp() * 1000)
+    except (ValueError, OverflowError):
+        return 0
+    skew = at.get("skew_ms")
+    return whole - skew if isinstance(skew, int) else whole
+
+
+def _order(entries: list[Opened]) -> list[tuple[str, int]]:
+    """Order by corrected time, but never against the sequence of a log."""
+    by_log: dict[str, list[Opened]] = defaultdict(list)
+    for entry in entries:
+        by_log[entry.log].append(entry)
+    keyed: list[tuple[int, str, int, str]] = []
+    for log, own in by_log.items():
+        running = 0
+        for entry in sorted(own, key=lambda e: e.seq):
+            running = max(running, corrected_ms(entry.body["at"]))
+            keyed.append((running, log, entry.seq, entry.id))
+    return [(entry_id, ms) for ms, _, _, entry_id in sorted(keyed)]
+
+
+def _values(
+    entries: dict[str, Opened], place: dict[str, int]
+) -> dict[str, list[dict[str, Any]]]:
+    sets: dict[str, list[Opened]] = defaultdict(list)
+    for entry in entries.values():
+        if entry.body["op"] == "set":
+            sets[entry.body["path"]].append(entry)
+    return {path: _heads(own, place) for path, own in sorted(sets.items())}
+
+
+def _heads(own: list[Opened], place: dict[str, int]) -> list[dict[str, Any]]:
+    seen = {i for entry in own for i in entry.body["seen"] if i != entry.id}
+    heads: list[dict[str, Any]] = []
+    for entry in sorted(own, key=lambda e: place[e.id]):
+        if entry.id in seen:
+            continue
+        value = entry.body["value"]
+        same = next((h for h in heads if is_same_answer(h["value"], value)), None)
+        if same:
+            same["entries"].append(entry.id)
+        else:
+            heads.append({"value": value, "entries": [entry.id]})
+    return heads
+
+
+def is_same_answer(one: Any, other: Any) -> bool:
+    """Return whether two values say the same, however they were typed."""
+    return bool(_said(one) == _said(other))
+
+
+def _said(value: Any) -> Any:
+    if isinstance(value, dict):
+        keep = {k: _said(v) for k, v in value.items() if k != "as"}
+        # Text that could not be read is all there is: then it is the answer.
+        return keep if set(keep) - {"unit"} else {**keep, "as": value.get("as")}
+    if isinstance(value, list):
+        return [_said(v) for v in value]
+    # True is not 1 here, as it is not in JavaScript.
+    return (type(value).__name__, value)
+
+
+def _rows(
+    entries: dict[str, Opened],
+    place: dict[str, int],
+    struck: dict[str, Opened],
+) -> dict[str, list[dict[str, Any]]]:
+    adds: dict[str, list[Opened]] = defaultdict(list)
+    for entry in entries.values():
+        if entry.body["op"] == "add":
+            adds[entry.body["path"]].append(entry)
+    return {
+        path: [_row(e, struck) for e in sorted(own, key=lambda e: place[e.id])]
+        for path, own in sorted(adds.items())
+    }
+
+
+def _row(entry: Opened, struck: dict[str, Opened]) -> dict[str, Any]:
+    by = struck.get(entry.id)
+    mark = None
+    if by is not None:
+        mark = {"by": by.id, "reason": by.body["value"].get("reason")}
+    return {"id": entry.id, "value": entry.body["value"], "struck": mark}
+
+
+def _struck_by(entries: dict[str, Opened]) -> dict[str, Opened]:
+    """Return, for each struck entry, the strike that holds (the lowest by log, seq).
+
+    A strike holds when no strike on it holds. Strikes that name each other in a
+    circle are left undecided, and do not hold.
+    """
+    on: dict[str, list[Opened]] = defaultdict(list)
+    for entry in entries.values():
+        target = _target(entry, entries)
+        if target is not None:
+            on[target].append(entry)
+    holds: dict[str, bool] = {}
+    waiting = [e for e in entries.values() if e.body["op"] == "strike"]
+    while True:
+        undecided = [e for e in waiting if e.id not in holds]
+        for entry in undecided:
+            verdicts = [holds.get(s.id) for s in on[entry.id]]
+            if True in verdicts:
+                holds[entry.id] = False
+            elif None not in verdicts:
+                holds[entry.id] = True
+        if len([e for e in waiting if e.id not in holds]) == len(undecided):
+            break
+    found: dict[str, Opened] = {}
+    for target, strikes in on.items():
+        valid = [s for s in strikes if holds.get(s.id)]
+        if valid:
+            found[target] = min(valid, key=lambda s: (s.log, s.seq))
+    return found
+
+
+def _target(entry: Opened, entries: dict[str, Opened]) -> str | None:
+    if entry.body["op"] != "strike" or not isinstance(entry.body["value"], dict):
+        return None
+    named = entries.get(str(entry.body["value"].get("strikes")))
+    if named is None or named.body["path"] != entry.body["path"]:
+        return None
+    return named.id if named.body["op"] in ("add", "strike") else None
+
+
+def _meta(entry: Opened, time_ms: int) -> dict[str, Any]:
+    known = {key: entry.body[key] for key in _META}
+    return {"log": entry.log, "seq": entry.seq, **known, "time_ms": time_ms}
