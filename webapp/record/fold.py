@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -13,6 +14,10 @@ from typing import Any
 
 FOLD_VERSION = 1
 
+# One written form only, so that both languages read the same moments.
+_UTC = re.compile(
+    r"[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}(\.[0-9]{3})?Z"
+)
 _META = ("op", "path", "at", "author", "entered_by", "called_by", "source", "how")
 
 
@@ -50,13 +55,16 @@ def corrected_ms(at: dict[str, Any]) -> int:
 
     An unreadable time counts as 0: it sorts first, and never fails the fold.
     """
-    try:
-        moment = datetime.fromisoformat(str(at.get("utc", "")).replace("Z", "+00:00"))
-        whole = round(moment.timestamp() * 1000)
-    except (ValueError, OverflowError):
+    text = str(at.get("utc", ""))
+    if not _UTC.fullmatch(text):
         return 0
+    try:
+        moment = datetime.fromisoformat(text.replace("Z", "+00:00"))
+    except ValueError:
+        return 0
+    whole = round(moment.timestamp() * 1000)
     skew = at.get("skew_ms")
-    return whole - skew if isinstance(skew, int) else whole
+    return whole - skew if type(skew) is int else whole
 
 
 def _order(entries: list[Opened]) -> list[tuple[str, int]]:

@@ -1,0 +1,131 @@
+"""What can go wrong, and the one shape in which it is told.
+
+    WiremarkError            anything a request may be answered with
+    ├── BadRequest      400  the request does not say what it must
+    ├── Unauthorized    401  nobody, or nobody we know
+    ├── Forbidden       403  somebody, but not for this
+    ├── NotFound        404  no such thing, or not theirs to know of
+    ├── Conflict        409  it changed meanwhile
+    └── TooLarge        413  more than one request may carry
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from flask import Flask, Response, jsonify, render_template, request
+from flask_wtf.csrf import CSRFError
+from werkzeug.exceptions import HTTPException
+
+from webapp.say import say
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One thing wrong with one field. `code` is stable, `message` is for people."""
+
+    field: str
+    code: str
+    message: str
+
+
+class WiremarkError(Exception):
+    """An answer that is not the one asked for."""
+
+    status = 500
+    key = "error.server"
+
+    def __init__(self, message: str = "", problems: tuple[Problem, ...] = ()) -> None:
+        super().__init__(message or say(self.key))
+        self.problems = problems
+
+
+class BadRequest(WiremarkError):
+    """The request does not say what it must."""
+
+    status, key = 400, "error.bad_request"
+
+
+class Unauthorized(WiremarkError):
+    """Nobody, or nobody we know."""
+
+    status, key = 401, "error.unauthorized"
+
+
+class Forbidden(WiremarkError):
+    """Somebody, but not for this."""
+
+    status, key = 403, "error.forbidden"
+
+
+class NotFound(WiremarkError):
+    """No such thing, or not theirs to know of."""
+
+    status, key = 404, "error.not_found"
+
+
+class Conflict(WiremarkError):
+    """It changed meanwhile."""
+
+    status, key = 409, "error.conflict"
+
+
+class TooLarge(WiremarkError):
+    """More than one request may carry."""
+
+    status, key = 413, "error.too_large"
+
+
+_KEYS = {
+    400: "error.bad_request",
+    401: "error.unauthorized",
+    403: "error.forbidden",
+    404: "error.not_found",
+    405: "error.method",
+    409: "error.conflict",
+    413: "error.too_large",
+}
+
+
+def error_body(
+    status: int, message: str, problems: tuple[Problem, ...] = ()
+) -> dict[str, object]:
+    """Return the one JSON shape of every error."""
+    told = [
+        {"field": p.field, "code": p.code, "message": p.message} for p in problems
+    ]
+    return {"ok": False, "error": message, "errors": told, "status": status}
+
+
+def answer(
+    status: int, message: str, problems: tuple[Problem, ...] = ()
+) -> tuple[Response | str, int]:
+    """Tell an error as a page to a person and as JSON to a program."""
+    accepts = request.accept_mimetypes
+    wants_page = accepts.best_match(["application/json", "text/html"]) == "text/html"
+    if wants_page and accepts["text/html"] > accepts["application/json"]:
+        page = render_template(
+            "error.html", status=status, message=message, problems=problems
+        )
+        return page, status
+    return jsonify(error_body(status, message, problems)), status
+
+
+def register(app: Flask) -> None:
+    """Answer every failure of `app` in the one shape."""
+
+    @app.errorhandler(WiremarkError)
+    def ours(error: WiremarkError) -> tuple[Response | str, int]:
+        return answer(error.status, str(error), error.problems)
+
+    @app.errorhandler(CSRFError)
+    def form_expired(_: CSRFError) -> tuple[Response | str, int]:
+        return answer(400, say("error.form_expired"))
+
+    @app.errorhandler(HTTPException)
+    def theirs(error: HTTPException) -> tuple[Response | str, int] | HTTPException:
+        status = error.code or 500
+        if status < 400:
+            return error
+        key = _KEYS.get(status, "error.server" if status >= 500 else "error.bad_request")
+        return answer(status, say(key))

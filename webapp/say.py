@@ -1,0 +1,26 @@
+"""Every word a person reads, in one place; the tablet gets the same catalogue."""
+
+from __future__ import annotations
+
+SAY: dict[str, str] = {
+    "caution.decides": "Local protocol and the treating clinician decide.",
+    "caution.watches": (
+        "Wiremark records and computes. It does not watch the patient."
+    ),
+    "error.bad_request": "The request could not be read.",
+    "error.unauthorized": "Sign in first.",
+    "error.forbidden": "Not found, or not yours to open.",
+    "error.not_found": "Not found, or not yours to open.",
+    "error.method": "This address does not take that request.",
+    "error.too_large": "Too large: send it in smaller pieces.",
+    "error.conflict": "This has changed since you read it.",
+    "error.form_expired": (
+        "This page stood open too long. Load it again; nothing was changed."
+    ),
+    "error.server": "The server failed. What was kept is still kept.",
+}
+
+
+def say(key: str, **values: object) -> str:
+    """Return the text under `key`, its {names} filled in. Raises KeyError."""
+    return SAY[key].format(**values) if values else SAY[key]

@@ -1,0 +1,102 @@
+"""What a site chooses: read once at start, refused with a clear word when wrong."""
+
+from __future__ import annotations
+
+import os
+import secrets
+import tomllib
+from dataclasses import dataclass, field, fields
+from pathlib import Path
+from typing import Any
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+SETTINGS_FILE = "wiremark.toml"
+SECRET_FILE = "secret.key"  # noqa: S105 - a file name
+DATABASE_FILE = "wiremark.db"
+
+
+class UnusableSettings(ValueError):
+    """A setting is unknown, of the wrong kind or out of range."""
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """A site's choices. `home` holds the database, the keys and the settings file.
+
+    `cpt_enabled`: None, or {by, role, on, licence_reference} (coding needs it);
+    `policy`: overrides of clinical limits by key, as exact decimal text.
+    """
+
+    home: Path
+    hospital: str = "Hospital name not set"
+    facility: str = ""
+    zone: str = "UTC"
+    paper: str = "A4"
+    host: str = "127.0.0.1"
+    port: int = 8321
+    cpt_enabled: dict[str, str] | None = None
+    require_edition: bool = False
+    pacing_code_policy: str = ""
+    lock_after_idle_min: int = 5
+    lock_after_idle_running_min: int = 30
+    keep_readable_h: int = 12
+    keep_bytes_d: int = 7
+    person_grant_h: int = 12
+    running_case_h: int = 2
+    sign_in_tries: int = 5
+    sign_in_window_min: int = 15
+    secure_cookies: bool = False
+    policy: dict[str, str] = field(default_factory=dict)
+
+    @property
+    def database(self) -> Path:
+        """Return the path of the one database file."""
+        return self.home / DATABASE_FILE
+
+
+def load(home: Path | str | None = None) -> Settings:
+    """Read the settings of a home folder, made with safe modes if it is missing.
+
+    `home` defaults to $WIREMARK_HOME, else ./instance. Raises UnusableSettings.
+    """
+    folder = Path(home or os.environ.get("WIREMARK_HOME") or "instance").absolute()
+    folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+    file = folder / SETTINGS_FILE
+    given: dict[str, Any] = {}
+    if file.exists():
+        try:
+            given = tomllib.loads(file.read_text(encoding="utf-8"))
+        except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+            raise UnusableSettings(f"{SETTINGS_FILE}: {error}") from error
+    return _checked(folder, given)
+
+
+def secret(settings: Settings) -> str:
+    """Return the secret that signs sessions, made at the first start."""
+    file = settings.home / SECRET_FILE
+    if not file.exists():
+        made = os.open(file, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+        with os.fdopen(made, "w", encoding="ascii") as out:
+            out.write(secrets.token_hex(32))
+    return file.read_text(encoding="ascii")
+
+
+def _checked(home: Path, given: dict[str, Any]) -> Settings:
+    known = {f.name: f for f in fields(Settings) if f.name != "home"}
+    for name, value in given.items():
+        if name not in known:
+            raise UnusableSettings(f"{SETTINGS_FILE}: no setting is called {name}")
+        default = getattr(Settings(home), name)
+        kind = dict if default is None else type(default)
+        if not isinstance(value, kind) or (kind is int and isinstance(value, bool)):
+            raise UnusableSettings(
+                f"{SETTINGS_FILE}: {name} takes a value of kind {kind.__name__}"
+            )
+    settings = Settings(home, **given)
+    if settings.paper not in ("A4", "Letter"):
+        raise UnusableSettings("paper is A4 or Letter")
+    try:
+        ZoneInfo(settings.zone)
+    except (ZoneInfoNotFoundError, ValueError) as error:
+        raise UnusableSettings(f"zone {settings.zone!r} is not an IANA zone") from error
+    return settings
