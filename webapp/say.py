@@ -17,6 +17,7 @@ SAY: dict[str, str] = {
     "error.form_expired": (
         "This page stood open too long. Load it again; nothing was changed."
     ),
+    "page.back": "Back to the first page",
     "error.server": "The server failed. What was kept is still kept.",
 }
 

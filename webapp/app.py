@@ -1,0 +1,85 @@
+"""The application factory: settings in, one Flask application out."""
+
+from __future__ import annotations
+
+import importlib
+import importlib.util
+
+from flask import Flask, Response
+from flask_wtf.csrf import CSRFProtect
+
+from webapp import app_db, errors
+from webapp.db import connect, migrate, writing
+from webapp.paths import static_folder
+from webapp.record import keyring, log
+from webapp.say import SAY, say
+from webapp.settings import Settings, load, secret
+
+BLUEPRINTS = ("bedside", "sync", "desk_auth", "tablets", "review", "notes", "coding")
+# Every page works without inline code, so none is allowed; photos are shown from
+# memory, hence blob:.
+POLICY = (
+    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob: data:;"
+    " font-src 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self';"
+    " form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+)
+MAX_BODY_BYTES = 16 * 1024 * 1024
+
+csrf = CSRFProtect()
+
+
+def create_app(settings: Settings | None = None) -> Flask:
+    """Make the application for one site; migrates its database first.
+
+    `settings`: read from the home folder when None. Raises UnusableSettings.
+    """
+    site = settings or load()
+    app = Flask(__name__, static_folder=str(static_folder()), static_url_path="/static")
+    app.config.update(
+        SETTINGS=site,
+        SECRET_KEY=secret(site),
+        MAX_CONTENT_LENGTH=MAX_BODY_BYTES,
+        SESSION_COOKIE_HTTPONLY=True,
+        SESSION_COOKIE_SAMESITE="Lax",
+        SESSION_COOKIE_SECURE=site.secure_cookies,
+        WTF_CSRF_TIME_LIMIT=8 * 3600,
+    )
+    app.extensions["keyring"] = keyring.Keyring(site.home)
+    _prepare(app, site)
+    csrf.init_app(app)
+    app_db.register(app)
+    errors.register(app)
+    app.jinja_env.globals.update(say=say, SAY=SAY)
+    app.context_processor(lambda: {"site": site})
+    app.after_request(_guard)
+    for name in BLUEPRINTS:
+        if importlib.util.find_spec(f"webapp.views.{name}") is None:
+            continue
+        module = importlib.import_module(f"webapp.views.{name}")
+        app.register_blueprint(module.bp)
+    return app
+
+
+def _prepare(app: Flask, site: Settings) -> None:
+    """Bring the database up to date and make the first server key known to it."""
+    db = connect(site.database)
+    migrate(db)
+    key = app.extensions["keyring"].current()
+    with writing(db):
+        db.conn.execute(
+            "INSERT INTO server_key (id, spki, made_at) VALUES (?, ?, ?)"
+            " ON CONFLICT (id) DO NOTHING",
+            (key.id, key.spki, log.utc_now()),
+        )
+    db.conn.close()
+
+
+def _guard(response: Response) -> Response:
+    response.headers.setdefault("Content-Security-Policy", POLICY)
+    response.headers.setdefault("X-Content-Type-Options", "nosniff")
+    response.headers.setdefault("Referrer-Policy", "no-referrer")
+    response.headers.setdefault("X-Frame-Options", "DENY")
+    response.headers.setdefault("Permissions-Policy", "camera=(self)")
+    if "Cache-Control" not in response.headers:
+        response.headers["Cache-Control"] = "no-store"
+    return response
