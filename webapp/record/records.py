@@ -1,0 +1,171 @@
+"""The list of records: columns derived from each fold, made again when stale."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import asdict, dataclass
+from typing import Any
+
+from sqlite_utils import Database
+
+from webapp.db import writing
+from webapp.record import log
+from webapp.record.case import Case
+from webapp.record.fold import FOLD_VERSION
+from webapp.record.open_record import OpenRecord, open_record
+from webapp.record.questions import open_questions
+
+# Raised when what the columns hold changes, so that old rows are made again.
+COLUMNS_VERSION = 1
+DERIVED_VERSION = FOLD_VERSION * 1000 + COLUMNS_VERSION
+NAMELESS = "NAME NOT KNOWN"
+ATTESTATIONS = "attestations"
+
+
+@dataclass(frozen=True, slots=True)
+class ListedRecord:
+    """One line of the records list; texts are for display, "" is not said."""
+
+    id: str
+    opened_at: str
+    last_at: str
+    who: str
+    born: str
+    number: str
+    encounter: str
+    operator: str
+    outcome: str
+    open_questions: int
+    two_answers: int
+    late_entries: int
+    set_aside: int
+    note_version: int
+    state: str
+
+
+def refresh(db: Database, records: Iterable[str]) -> None:
+    """Fold these records again and store their columns. Call inside `writing(db)`."""
+    for record in records:
+        found = open_record(db, record)
+        if found is not None:
+            _store(db, _listed(db, found), found.logged[-1].position)
+
+
+def refresh_stale(db: Database) -> int:
+    """Fold again what an older version folded; return how many records that was."""
+    rows = db.conn.execute(
+        "SELECT id FROM record WHERE fold_version <> ?", (DERIVED_VERSION,)
+    ).fetchall()
+    known = {row[0] for row in db.conn.execute("SELECT id FROM record")}
+    missing = [r for r in log.record_ids(db) if r not in known]
+    stale = [row[0] for row in rows] + missing
+    for record in stale:
+        with writing(db):
+            refresh(db, [record])
+    return len(stale)
+
+
+def listed(db: Database, search: str = "", state: str = "") -> list[ListedRecord]:
+    """Return the records, unsigned and oldest first.
+
+    `search`: part of a number, an encounter or a name; `state`: one state or "".
+    """
+    names = ", ".join(ListedRecord.__slots__)
+    like = "%" + search.strip().replace("%", "").lower() + "%"
+    rows = db.conn.execute(
+        f"SELECT {names} FROM record"  # noqa: S608 - column names of our own class
+        " WHERE (lower(number) LIKE ? OR lower(encounter) LIKE ? OR lower(who) LIKE ?)"
+        " AND (? = '' OR state = ?)"
+        " ORDER BY note_version > 0, opened_at, id",
+        (like, like, like, state, state),
+    )
+    return [ListedRecord(*row) for row in rows]
+
+
+def one_listed(db: Database, record: str) -> ListedRecord | None:
+    """Return one record's columns, or None."""
+    names = ", ".join(ListedRecord.__slots__)
+    row = db.conn.execute(
+        f"SELECT {names} FROM record WHERE id = ?",  # noqa: S608 - as above
+        (record,),
+    ).fetchone()
+    return ListedRecord(*row) if row else None
+
+
+def who_words(case: Case) -> str:
+    """Return the name as it heads every page; the alias when there is none."""
+    family = case.answer("patient.family_name")
+    given = case.answer("patient.given_name")
+    name = ", ".join(a.words for a in (family, given) if a.heads and _is_told(a.state))
+    if name:
+        return name
+    alias = case.answer("patient.alias")
+    return f"{NAMELESS}, {alias.words}" if alias.is_answered else NAMELESS
+
+
+def operators(case: Case) -> str:
+    """Return the operators named in the record, comma between."""
+    people = case.rows("patient.people")
+    names = [r.words("person") for r in people if r.get("role") == "operator"]
+    return ", ".join(n for n in names if n)
+
+
+def _is_told(state: str) -> bool:
+    return state in ("answered", "two_answers", "impossible")
+
+
+def _listed(db: Database, found: OpenRecord) -> ListedRecord:
+    case = found.case
+    questions = open_questions(case)
+    notes = db.conn.execute(
+        "SELECT max(version) FROM note WHERE record = ?", (found.id,)
+    ).fetchone()
+    version = notes[0] or 0
+    late = late_entries(found) if version else 0
+    return ListedRecord(
+        found.id,
+        found.logged[0].received_at,
+        found.logged[-1].received_at,
+        who_words(case),
+        _told(case, "patient.birth_date") or _told(case, "patient.estimated_age"),
+        _told(case, "patient.record_number"),
+        _told(case, "patient.encounter_number"),
+        operators(case),
+        " · ".join(_told(case, p) for p in case.paths_of("finish.outcome")),
+        len(questions),
+        sum(q.why == "two_answers" for q in questions),
+        late,
+        len(found.set_aside),
+        version,
+        "signed" if version else "not_signed",
+    )
+
+
+def late_entries(found: OpenRecord) -> int:
+    """Return how many counted entries the last attestation does not cover."""
+    signed = found.case.rows(ATTESTATIONS)
+    if not signed:
+        return 0
+    covered = set(signed[-1].value.get("entries", []))
+    later = [e for e in found.counted if e.header.id not in covered]
+    own = {row.id for row in signed}
+    return sum(e.header.id not in own for e in later)
+
+
+def _told(case: Case, path: str) -> str:
+    answer = case.answer(path)
+    return answer.words if _is_told(answer.state) else ""
+
+
+def _store(db: Database, row: ListedRecord, folded_to: int) -> None:
+    values: dict[str, Any] = {
+        **asdict(row),
+        "fold_version": DERIVED_VERSION,
+        "folded_to": folded_to,
+    }
+    names = ", ".join(values)
+    marks = ", ".join("?" for _ in values)
+    db.conn.execute(
+        f"INSERT OR REPLACE INTO record ({names}) VALUES ({marks})",  # noqa: S608
+        tuple(values.values()),
+    )
