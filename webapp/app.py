@@ -19,7 +19,8 @@ BLUEPRINTS = ("bedside", "sync", "desk_auth", "tablets", "review", "notes", "cod
 # Every page works without inline code, so none is allowed; photos are shown from
 # memory, hence blob:.
 POLICY = (
-    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob: data:;"
+    "default-src 'none'; script-src 'self'; style-src 'self';"
+    " img-src 'self' blob: data:;"
     " font-src 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self';"
     " form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 )

@@ -1,12 +1,12 @@
 """What can go wrong, and the one shape in which it is told.
 
-    WiremarkError            anything a request may be answered with
-    ├── BadRequest      400  the request does not say what it must
-    ├── Unauthorized    401  nobody, or nobody we know
-    ├── Forbidden       403  somebody, but not for this
-    ├── NotFound        404  no such thing, or not theirs to know of
-    ├── Conflict        409  it changed meanwhile
-    └── TooLarge        413  more than one request may carry
+WiremarkError            anything a request may be answered with
+├── BadRequest      400  the request does not say what it must
+├── Unauthorized    401  nobody, or nobody we know
+├── Forbidden       403  somebody, but not for this
+├── NotFound        404  no such thing, or not theirs to know of
+├── Conflict        409  it changed meanwhile
+└── TooLarge        413  more than one request may carry
 """
 
 from __future__ import annotations
@@ -91,9 +91,7 @@ def error_body(
     status: int, message: str, problems: tuple[Problem, ...] = ()
 ) -> dict[str, object]:
     """Return the one JSON shape of every error."""
-    told = [
-        {"field": p.field, "code": p.code, "message": p.message} for p in problems
-    ]
+    told = [{"field": p.field, "code": p.code, "message": p.message} for p in problems]
     return {"ok": False, "error": message, "errors": told, "status": status}
 
 
@@ -127,5 +125,6 @@ def register(app: Flask) -> None:
         status = error.code or 500
         if status < 400:
             return error
-        key = _KEYS.get(status, "error.server" if status >= 500 else "error.bad_request")
+        fallback = "error.server" if status >= 500 else "error.bad_request"
+        key = _KEYS.get(status, fallback)
         return answer(status, say(key))

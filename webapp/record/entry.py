@@ -32,7 +32,9 @@ BODY_KEYS = (
 )
 LARGEST_INTEGER = 2**53 - 1
 
-_UUID7 = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}")
+_UUID7 = re.compile(
+    r"[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}"
+)
 _SEQ = re.compile(r"[1-9][0-9]{0,15}")
 
 
@@ -176,7 +178,9 @@ def _check_words(body: dict[str, Any]) -> None:
     if not isinstance(at, dict) or not isinstance(at.get("utc"), str):
         raise UnreadableBody("at is not a moment")
     for who in ("author", "entered_by"):
-        if not isinstance(body[who], dict) or not isinstance(body[who].get("name"), str):
+        if not isinstance(body[who], dict) or not isinstance(
+            body[who].get("name"), str
+        ):
             raise UnreadableBody(f"{who} is not a person")
     if body["called_by"] is not None and not isinstance(body["called_by"], dict):
         raise UnreadableBody("called_by is not a person")

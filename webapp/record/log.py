@@ -145,8 +145,7 @@ def entries_of(
 ) -> list[LoggedEntry]:
     """Return a record's entries with position > `since`, in position order."""
     rows = db.conn.execute(
-        _SELECT + " WHERE e.record = ? AND e.position > ?"
-        " ORDER BY e.position LIMIT ?",
+        _SELECT + " WHERE e.record = ? AND e.position > ? ORDER BY e.position LIMIT ?",
         (record, since, limit),
     )
     return [_logged(row) for row in rows]

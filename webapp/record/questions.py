@@ -11,9 +11,7 @@ from webapp.record.case import Answer, Case, Wire, state_of
 
 Why = Literal["not_asked", "two_answers", "impossible"]
 # Blank fields of these needs are open; C and H only colour the list.
-OPENING_NEEDS = frozenset(
-    ("N1", "N2", "N3", "N4", "N5", "N6", "N7", "N8", "N", "R")
-)
+OPENING_NEEDS = frozenset(("N1", "N2", "N3", "N4", "N5", "N6", "N7", "N8", "N", "R"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +101,5 @@ def _is_blank(case: Case, answer: Answer, field: Field) -> bool:
 def _is_begun(case: Case, part: Part) -> bool:
     """Return whether any field of a later part holds anything."""
     return any(
-        case.answer(path).heads or case.rows(path)
-        for path, _, _ in places(case, part)
+        case.answer(path).heads or case.rows(path) for path, _, _ in places(case, part)
     )

@@ -12,14 +12,15 @@ from webapp.db import writing
 from webapp.record import log
 from webapp.record.case import Case
 from webapp.record.fold import FOLD_VERSION
+from webapp.record.log import LoggedEntry
 from webapp.record.open_record import OpenRecord, open_record
 from webapp.record.questions import open_questions
+from webapp.record.signing import ABOUT, ATTESTATIONS, late
 
 # Raised when what the columns hold changes, so that old rows are made again.
 COLUMNS_VERSION = 1
 DERIVED_VERSION = FOLD_VERSION * 1000 + COLUMNS_VERSION
 NAMELESS = "NAME NOT KNOWN"
-ATTESTATIONS = "attestations"
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +122,7 @@ def _listed(db: Database, found: OpenRecord) -> ListedRecord:
         "SELECT max(version) FROM note WHERE record = ?", (found.id,)
     ).fetchone()
     version = notes[0] or 0
-    late = late_entries(found) if version else 0
+    later = len(late_entries(found)) if version else 0
     return ListedRecord(
         found.id,
         found.logged[0].received_at,
@@ -134,22 +135,24 @@ def _listed(db: Database, found: OpenRecord) -> ListedRecord:
         " · ".join(_told(case, p) for p in case.paths_of("finish.outcome")),
         len(questions),
         sum(q.why == "two_answers" for q in questions),
-        late,
+        later,
         len(found.set_aside),
         version,
         "signed" if version else "not_signed",
     )
 
 
-def late_entries(found: OpenRecord) -> int:
-    """Return how many counted entries the last attestation does not cover."""
+def about_ids(case: Case) -> set[str]:
+    """Return the ids of attestations and addenda, which no signature covers."""
+    return {row.id for path in ABOUT for row in case.rows(path, struck=True)}
+
+
+def late_entries(found: OpenRecord) -> list[LoggedEntry]:
+    """Return the counted entries that the last attestation does not cover."""
     signed = found.case.rows(ATTESTATIONS)
     if not signed:
-        return 0
-    covered = set(signed[-1].value.get("entries", []))
-    later = [e for e in found.counted if e.header.id not in covered]
-    own = {row.id for row in signed}
-    return sum(e.header.id not in own for e in later)
+        return []
+    return late(found.logged, about_ids(found.case), signed[-1].value)
 
 
 def _told(case: Case, path: str) -> str:

@@ -77,9 +77,7 @@ def open_sealed(key: bytes, header: bytes, sealed: bytes) -> bytes:
     if len(sealed) < NONCE_BYTES + TAG_BYTES:
         raise CannotOpen("sealed bytes are too short")
     try:
-        return AESGCM(key).decrypt(
-            sealed[:NONCE_BYTES], sealed[NONCE_BYTES:], header
-        )
+        return AESGCM(key).decrypt(sealed[:NONCE_BYTES], sealed[NONCE_BYTES:], header)
     except InvalidTag as error:
         raise CannotOpen("the seal does not fit its header or key") from error
 
@@ -111,9 +109,7 @@ def wrap_key(
 def unwrap_key(wrap: Wrap, private: ec.EllipticCurvePrivateKey) -> bytes:
     """Return the sealing key. Raises CannotOpen: when it is not for this key."""
     try:
-        point = ec.EllipticCurvePublicKey.from_encoded_point(
-            ec.SECP256R1(), wrap.epk
-        )
+        point = ec.EllipticCurvePublicKey.from_encoded_point(ec.SECP256R1(), wrap.epk)
         shared = private.exchange(ec.ECDH(), point)
         wrapping = _wrapping_key(shared, wrap.server_key, wrap.key)
         key = AESGCM(wrapping).decrypt(wrap.nonce, wrap.wrapped, wrap.key.encode())
