@@ -1,0 +1,79 @@
+"""Entries written at the desk by a person who signed in."""
+
+from __future__ import annotations
+
+import secrets
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from sqlite_utils import Database
+
+from webapp.db import writing
+from webapp.record import log
+from webapp.record.records import refresh
+
+
+@dataclass(frozen=True, slots=True)
+class Writer:
+    """Who writes at the desk, and in which role. `zone`: the hospital's."""
+
+    person: str
+    name: str
+    role: str
+    zone: str
+
+    def as_json(self) -> dict[str, str]:
+        """Return the person as entries name them."""
+        return {"person": self.person, "name": self.name, "role": self.role}
+
+
+def stamp(zone: str, now: datetime | None = None) -> dict[str, Any]:
+    """Return the server's time as an entry's `at`."""
+    moment = (now or datetime.now(UTC)).astimezone(UTC)
+    offset = moment.astimezone(ZoneInfo(zone)).utcoffset()
+    minutes = int(offset.total_seconds() // 60) if offset is not None else 0
+    utc = moment.strftime("%Y-%m-%dT%H:%M:%S.") + f"{moment.microsecond // 1000:03d}Z"
+    return {"utc": utc, "zone": zone, "offset_min": minutes, "skew_ms": 0}
+
+
+def body_of(
+    writer: Writer,
+    path: str,
+    op: str,
+    value: Any,
+    seen: list[str] | None = None,
+    at: dict[str, Any] | None = None,
+) -> dict[str, Any]:
+    """Return the body of a desk entry. Does not write."""
+    return {
+        "path": path,
+        "op": op,
+        "value": value,
+        "seen": seen or [],
+        "at": at or stamp(writer.zone),
+        "author": writer.as_json(),
+        "entered_by": writer.as_json(),
+        "called_by": None,
+        "source": "seen",
+        "how": "password",
+        "salt": secrets.token_hex(16),
+    }
+
+
+def write(
+    db: Database,
+    record: str,
+    writer: Writer,
+    path: str,
+    op: str,
+    value: Any,
+    seen: list[str] | None = None,
+) -> str:
+    """Keep one desk entry and refold its record; return the entry's id."""
+    body = body_of(writer, path, op, value, seen)
+    with writing(db):
+        entry_id = log.append_desk(db, record, body)
+        refresh(db, [record])
+    return entry_id
