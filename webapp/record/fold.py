@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import re
+import re
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -13,6 +14,11 @@ from datetime import datetime
 from typing import Any
 
 FOLD_VERSION = 1
+
+# A skew beyond this is no clock's; it keeps sums exact in both languages.
+LARGEST_SKEW_MS = 10**15
+
+_UTC = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}\.[0-9]{3}Z")
 
 # One written form only, so that both languages read the same moments.
 _UTC = re.compile(
@@ -75,7 +81,7 @@ def _order(entries: list[Opened]) -> list[tuple[str, int]]:
     keyed: list[tuple[int, str, int, str]] = []
     for log, own in by_log.items():
         running = 0
-        for entry in sorted(own, key=lambda e: e.seq):
+        for entry in sorted(own, key=lambda e: (e.seq, e.id)):
             running = max(running, corrected_ms(entry.body["at"]))
             keyed.append((running, log, entry.seq, entry.id))
     return [(entry_id, ms) for ms, _, _, entry_id in sorted(keyed)]
@@ -113,13 +119,17 @@ def is_same_answer(one: Any, other: Any) -> bool:
 
 def _said(value: Any) -> Any:
     if isinstance(value, dict):
-        keep = {k: _said(v) for k, v in value.items() if k != "as"}
-        # Text that could not be read is all there is: then it is the answer.
-        return keep if set(keep) - {"unit"} else {**keep, "as": value.get("as")}
+        skip = set() if _is_all_there_is(value) else {"as"}
+        return {k: _said(v) for k, v in value.items() if k not in skip}
     if isinstance(value, list):
         return [_said(v) for v in value]
     # True is not 1 here, as it is not in JavaScript.
     return (type(value).__name__, value)
+
+
+def _is_all_there_is(value: dict[str, Any]) -> bool:
+    """Text of which nothing could be read is itself the answer."""
+    return value.get("certainty") == "unreadable" or set(value) <= {"as", "unit"}
 
 
 def _rows(
