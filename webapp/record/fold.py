@@ -6,7 +6,6 @@
 from __future__ import annotations
 
 import re
-import re
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -17,8 +16,6 @@ FOLD_VERSION = 1
 
 # A skew beyond this is no clock's; it keeps sums exact in both languages.
 LARGEST_SKEW_MS = 10**15
-
-_UTC = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}\.[0-9]{3}Z")
 
 # One written form only, so that both languages read the same moments.
 _UTC = re.compile(
@@ -70,7 +67,8 @@ def corrected_ms(at: dict[str, Any]) -> int:
         return 0
     whole = round(moment.timestamp() * 1000)
     skew = at.get("skew_ms")
-    return whole - skew if type(skew) is int else whole
+    known = type(skew) is int and abs(skew) <= LARGEST_SKEW_MS
+    return whole - skew if known else whole
 
 
 def _order(entries: list[Opened]) -> list[tuple[str, int]]:

@@ -1,0 +1,149 @@
+import { StoreProblem, asProblem } from "./problem.js";
+import { STEPS } from "./steps.js";
+
+const NAME = "wiremark";
+const OPEN_WITHIN_MS = 5000;
+
+/**
+ * @typedef {object} Base The tablet's open database.
+ * @property {boolean} older this page is older than the database: write to the outbox only
+ * @property {Transact} transact
+ * @property {() => void} close
+ *
+ * @callback Transact Run `work` in one transaction of strict durability.
+ *   Resolves with its result only after the commit. `work` may await nothing but
+ *   requests of that transaction.
+ * @param {string[]} stores
+ * @param {IDBTransactionMode} mode
+ * @param {(tx: IDBTransaction) => any} work any: the result's type is the caller's
+ * @returns {Promise<any>}
+ */
+
+/**
+ * Open the tablet's database, made and brought up to date where needed.
+ * @param {object} [options]
+ * @param {string} [options.name]
+ * @param {number} [options.version]
+ * @param {() => void} [options.onBlocked] another window keeps an older version open; opening waits for it
+ * @param {() => void} [options.onLost] the connection ended: a newer version comes, or the browser took it
+ * @returns {Promise<Base>}
+ * @throws {StoreProblem} when there is none to be had
+ */
+export async function openBase({ name = NAME, version = STEPS.length, onBlocked = () => {}, onLost = () => {} } = {}) {
+  /** @type {IDBDatabase | null} */
+  let db = null;
+  const base = { older: false, transact, close: () => db?.close() };
+
+  /** @param {() => void} whenBlocked */
+  async function connect(whenBlocked) {
+    if (db) return db;
+    const opened = await openAt(name, version, whenBlocked);
+    base.older = opened.version > version;
+    opened.onversionchange = () => lose(opened);
+    opened.onclose = () => lose(opened);
+    db = opened;
+    return opened;
+  }
+
+  /** @param {IDBDatabase} lost */
+  function lose(lost) {
+    lost.close();
+    if (db === lost) db = null;
+    onLost();
+  }
+
+  /**
+   * @param {string[]} stores
+   * @param {IDBTransactionMode} mode
+   */
+  async function begin(stores, mode) {
+    const inTime = new Promise((_, reject) => {
+      setTimeout(() => reject(new StoreProblem("blocked")), OPEN_WITHIN_MS);
+    });
+    const opened = db ?? (await Promise.race([connect(() => {}), inTime]));
+    return opened.transaction(stores, mode, { durability: "strict" });
+  }
+
+  /** @type {Transact} */
+  async function transact(stores, mode, work) {
+    /** @type {IDBTransaction} */
+    let tx;
+    try {
+      tx = await begin(stores, mode);
+    } catch (error) {
+      if (!(error instanceof DOMException) || error.name !== "InvalidStateError") throw asProblem(error);
+      // The browser closed the handle (sleep, low memory): once more with a new one.
+      db = null;
+      tx = await begin(stores, mode);
+    }
+    return finished(tx, work);
+  }
+
+  await connect(onBlocked);
+  return base;
+}
+
+/**
+ * Await one request of a transaction.
+ * @template T
+ * @param {IDBRequest<T>} request
+ * @returns {Promise<T>}
+ */
+export function result(request) {
+  return new Promise((resolve, reject) => {
+    request.onsuccess = () => resolve(request.result);
+    request.onerror = () => reject(request.error);
+  });
+}
+
+/**
+ * @param {IDBTransaction} tx
+ * @param {(tx: IDBTransaction) => any} work any: as in Transact
+ */
+async function finished(tx, work) {
+  const committed = new Promise((resolve, reject) => {
+    tx.oncomplete = resolve;
+    tx.onabort = () => reject(asProblem(tx.error));
+  });
+  // When `work` fails its own error is told; this one must not count as unhandled.
+  committed.catch(() => {});
+  try {
+    const answer = await work(tx);
+    await committed;
+    return answer;
+  } catch (error) {
+    // Already over when the failing request or the disk ended it.
+    if (!(error instanceof StoreProblem)) ended(tx);
+    throw asProblem(error);
+  }
+}
+
+/** @param {IDBTransaction} tx */
+function ended(tx) {
+  try {
+    tx.abort();
+  } catch (error) {
+    if (!(error instanceof DOMException)) throw error;
+  }
+}
+
+/**
+ * @param {string} name
+ * @param {number | undefined} version undefined: as it stands
+ * @param {() => void} onBlocked
+ * @returns {Promise<IDBDatabase>}
+ */
+function openAt(name, version, onBlocked) {
+  return new Promise((resolve, reject) => {
+    if (!globalThis.indexedDB) throw new StoreProblem("absent");
+    const request = indexedDB.open(name, version);
+    request.onblocked = onBlocked;
+    request.onupgradeneeded = ({ oldVersion, newVersion }) =>
+      STEPS.slice(oldVersion, newVersion ?? undefined).forEach((step) => step(request.result));
+    request.onsuccess = () => resolve(request.result);
+    request.onerror = () => {
+      if (request.error?.name === "VersionError") resolve(openAt(name, undefined, onBlocked));
+      else reject(new StoreProblem("absent", request.error));
+    };
+  });
+}

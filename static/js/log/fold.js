@@ -1,0 +1,165 @@
+/** @import { Answer, At, Fold, Json, JsonObject, Meta, Opened, Row } from "../types.js" */
+import { strikesThatHold } from "./strikes.js";
+
+/** Raised with every change of what folding gives. The same as in `record/fold.py`. */
+export const FOLD_VERSION = 1;
+
+/** A skew beyond this is no clock's; it keeps sums exact in both languages. */
+const LARGEST_SKEW_MS = 10 ** 15;
+
+/**
+ * Fold entries into what the record says now; the same in any order of arrival.
+ * `webapp/record/fold.py` gives the same JSON; `fixtures/logs/` holds them together.
+ * @param {Iterable<Opened>} entries counted ones, one record
+ * @returns {Fold}
+ */
+export function fold(entries) {
+  /** @type {Map<string, Opened>} */
+  const unique = new Map();
+  for (const entry of entries) if (!unique.has(entry.id)) unique.set(entry.id, entry);
+  const times = inTime([...unique.values()]);
+  const ordered = [...times.keys()].map((id) => /** @type {Opened} */ (unique.get(id)));
+  const struck = strikesThatHold(unique);
+  const sets = ordered.filter((entry) => entry.body.op === "set");
+  const adds = ordered.filter((entry) => entry.body.op === "add");
+  return {
+    values: byPath(sets, heads),
+    rows: byPath(adds, (own) => own.map((entry) => row(entry, struck))),
+    entries: Object.fromEntries(ordered.map((entry) => [entry.id, meta(entry, times)])),
+    order: [...times.keys()],
+  };
+}
+
+/**
+ * Return Unix milliseconds of an `at`, its clock's known skew taken off; 0 when unreadable.
+ * @param {At} at
+ * @returns {number}
+ */
+export function correctedMs(at) {
+  const utc = at.utc.length === 20 ? at.utc.replace(/Z$/, ".000Z") : at.utc;
+  const ms = Date.parse(utc);
+  // One written form only, so that both languages read the same moments.
+  if (Number.isNaN(ms) || utc.length !== 24 || new Date(ms).toISOString() !== utc) return 0;
+  const skew = at.skew_ms;
+  return typeof skew === "number" && Math.abs(skew) <= LARGEST_SKEW_MS ? ms - skew : ms;
+}
+
+/**
+ * Tell whether two values say the same, however they were typed.
+ * @param {Json} one
+ * @param {Json} other
+ * @returns {boolean}
+ */
+export function isSameAnswer(one, other) {
+  return said(one) === said(other);
+}
+
+/**
+ * Order by corrected time, but never against the sequence of a log.
+ * @param {Opened[]} entries
+ * @returns {Map<string, number>} id to time, in order
+ */
+function inTime(entries) {
+  /** @type {Map<string, number>} */
+  const running = new Map();
+  const keyed = [...entries].sort(bySeq).map((entry) => {
+    const ms = Math.max(running.get(entry.log) ?? 0, correctedMs(entry.body.at));
+    running.set(entry.log, ms);
+    return { entry, ms };
+  });
+  keyed.sort((a, b) => a.ms - b.ms || compare(a.entry.log, b.entry.log) || bySeq(a.entry, b.entry));
+  return new Map(keyed.map(({ entry, ms }) => [entry.id, ms]));
+}
+
+/**
+ * @param {Opened} a
+ * @param {Opened} b
+ * @returns {number}
+ */
+function bySeq(a, b) {
+  return a.seq - b.seq || compare(a.id, b.id);
+}
+
+/**
+ * @param {string} a
+ * @param {string} b
+ * @returns {number}
+ */
+function compare(a, b) {
+  return a < b ? -1 : Number(a > b);
+}
+
+/**
+ * @template T
+ * @param {Opened[]} entries
+ * @param {(own: Opened[]) => T} make
+ * @returns {{[path: string]: T}}
+ */
+function byPath(entries, make) {
+  /** @type {Map<string, Opened[]>} */
+  const paths = new Map();
+  for (const entry of entries) {
+    const own = paths.get(entry.body.path);
+    if (own) own.push(entry);
+    else paths.set(entry.body.path, [entry]);
+  }
+  return Object.fromEntries([...paths].map(([path, own]) => [path, make(own)]));
+}
+
+/**
+ * @param {Opened[]} own in order
+ * @returns {Answer[]}
+ */
+function heads(own) {
+  const seen = new Set(own.flatMap((entry) => entry.body.seen.filter((id) => id !== entry.id)));
+  /** @type {Map<string, Answer>} */
+  const found = new Map();
+  for (const { id, body } of own.filter((entry) => !seen.has(entry.id))) {
+    const same = found.get(said(body.value));
+    if (same) same.entries.push(id);
+    else found.set(said(body.value), { value: body.value, entries: [id] });
+  }
+  return [...found.values()];
+}
+
+/**
+ * @param {Json} value
+ * @returns {string} equal for values that say the same
+ */
+function said(value) {
+  if (Array.isArray(value)) return `[${value.map(said).join()}]`;
+  if (value === null || typeof value !== "object") return JSON.stringify(value);
+  const keys = Object.keys(value).filter((key) => key !== "as" || isAllThereIs(value));
+  return `{${keys.sort().map((key) => `${JSON.stringify(key)}:${said(value[key])}`).join()}}`;
+}
+
+/**
+ * Tell whether the text as typed is the answer, because nothing was read from it.
+ * @param {JsonObject} value
+ * @returns {boolean}
+ */
+function isAllThereIs(value) {
+  return value.certainty === "unreadable" || Object.keys(value).every((key) => key === "as" || key === "unit");
+}
+
+/**
+ * @param {Opened} entry
+ * @param {Map<string, Opened>} struck
+ * @returns {Row}
+ */
+function row({ id, body }, struck) {
+  const by = struck.get(id);
+  const reason = by ? (/** @type {JsonObject} */ (by.body.value).reason ?? null) : null;
+  return { id, value: body.value, struck: by ? { by: by.id, reason } : null };
+}
+
+/**
+ * @param {Opened} entry
+ * @param {Map<string, number>} times
+ * @returns {Meta}
+ */
+function meta({ id, log, seq, body }, times) {
+  const { op, path, at, author, entered_by, called_by, source, how } = body;
+  const time_ms = /** @type {number} */ (times.get(id));
+  return { log, seq, op, path, at, author, entered_by, called_by, source, how, time_ms };
+}

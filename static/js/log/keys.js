@@ -1,0 +1,125 @@
+/** @import { Base } from "./db.js" */
+/** @import { Bytes, KeyRow, ServerKey, TabletWrap } from "../types.js" */
+import { randomBytes } from "./bytes.js";
+import { result } from "./db.js";
+import { passphraseKey, sealingKey, unwrapForTablet, wrapForServer, wrapForTablet } from "./seal.js";
+import { uuid7 } from "./uuid.js";
+
+/**
+ * @typedef {object} Sealer A record's key on this tablet.
+ * @property {string} id
+ * @property {CryptoKey} key
+ * @property {KeyRow | null} fresh the row to write with its first use; null once it stands
+ *
+ * @typedef {object} Keys
+ * @property {(record: string, log: string, server: ServerKey | null) => Promise<Sealer>} sealer
+ *   the record's key for this log, made if there is none
+ * @property {(id: string) => Promise<CryptoKey | null>} opener null: no such key, or not readable here
+ * @property {(id: string, server: ServerKey) => Promise<KeyRow | null>} wrapped the row, wrapped for the server
+ */
+
+/**
+ * Open the tablet's data key from its `wraps` row (made at the first start), and give
+ * out record keys.
+ * @param {Base} base
+ * @returns {Promise<Keys>}
+ */
+export async function openKeys(base) {
+  const dataKey = await openDataKey(base);
+  /** @type {Map<string, CryptoKey>} */
+  const known = new Map();
+
+  /** @type {Keys["sealer"]} */
+  async function sealer(record, log, server) {
+    const row = await base.transact(["keys"], "readonly", (tx) =>
+      result(tx.objectStore("keys").index("record").get([record, log])),
+    );
+    const key = row ? await opener(row.key) : null;
+    if (key) return { id: row.key, key, fresh: null };
+    const names = { key: uuid7(), record, log };
+    const raw = randomBytes(32);
+    const wrap_server = server ? await wrapForServer(names, raw, server) : null;
+    const fresh = { ...names, wrap_server, wrap_tablet: await wrapForTablet(dataKey, names.key, raw) };
+    const made = await sealingKey(raw);
+    known.set(names.key, made);
+    return { id: names.key, key: made, fresh };
+  }
+
+  /** @type {Keys["opener"]} */
+  async function opener(id) {
+    const held = known.get(id);
+    if (held) return held;
+    const row = await keyRow(base, id);
+    if (!row?.wrap_tablet) return null;
+    const key = await sealingKey(await unwrapForTablet(dataKey, id, row.wrap_tablet));
+    known.set(id, key);
+    return key;
+  }
+
+  /** @type {Keys["wrapped"]} */
+  async function wrapped(id, server) {
+    const row = await keyRow(base, id);
+    if (!row || row.wrap_server || !row.wrap_tablet) return row;
+    const raw = await unwrapForTablet(dataKey, id, row.wrap_tablet);
+    const names = { key: row.key, record: row.record, log: row.log };
+    const full = { ...row, wrap_server: await wrapForServer(names, raw, server) };
+    await base.transact(["keys"], "readwrite", (tx) => void tx.objectStore("keys").put(full));
+    return full;
+  }
+
+  return { sealer, opener, wrapped };
+}
+
+/**
+ * @param {Base} base
+ * @param {string} id
+ * @returns {Promise<KeyRow | null>}
+ */
+async function keyRow(base, id) {
+  return (await base.transact(["keys"], "readonly", (tx) => result(tx.objectStore("keys").get(id)))) ?? null;
+}
+
+/**
+ * @typedef {{who: "tablet", how: "none", kdf: string, rounds: number, salt: Bytes} & TabletWrap} DataKeyRow
+ */
+
+/**
+ * @param {Base} base
+ * @returns {Promise<CryptoKey>}
+ */
+async function openDataKey(base) {
+  const standing = await base.transact(["wraps"], "readonly", dataKeyRow);
+  const row = standing ?? (await keptFirst(base, await newDataKeyRow()));
+  const under = await passphraseKey("", row.salt, row.rounds);
+  return sealingKey(await unwrapForTablet(under, row.who, row));
+}
+
+/**
+ * @param {Base} base
+ * @param {DataKeyRow} made
+ * @returns {Promise<DataKeyRow>}
+ */
+function keptFirst(base, made) {
+  return base.transact(["wraps"], "readwrite", async (tx) => {
+    // Another window may have made one in between: the first one stands.
+    const standing = await dataKeyRow(tx);
+    if (!standing) tx.objectStore("wraps").put(made);
+    return standing ?? made;
+  });
+}
+
+/**
+ * @param {IDBTransaction} tx
+ * @returns {Promise<DataKeyRow | undefined>}
+ */
+function dataKeyRow(tx) {
+  return result(tx.objectStore("wraps").get("tablet"));
+}
+
+/** @returns {Promise<DataKeyRow>} */
+async function newDataKeyRow() {
+  const salt = randomBytes(16);
+  const under = await passphraseKey("", salt, 1);
+  const wrap = await wrapForTablet(under, "tablet", randomBytes(32));
+  return { who: "tablet", how: "none", kdf: "PBKDF2-SHA-256", rounds: 1, salt, ...wrap };
+}

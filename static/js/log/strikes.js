@@ -1,0 +1,77 @@
+/** @import { Opened } from "../types.js" */
+
+/**
+ * Return, for each struck entry, the strike on it that holds (the lowest by log, seq).
+ * A strike holds when no strike on it holds; strikes that name each other in a circle
+ * are left undecided, and do not hold.
+ * @param {Map<string, Opened>} entries by id
+ * @returns {Map<string, Opened>} struck id to strike
+ */
+export function strikesThatHold(entries) {
+  const on = strikesByTarget(entries);
+  const holds = decided(entries, on);
+  /** @type {Map<string, Opened>} */
+  const found = new Map();
+  for (const [target, strikes] of on) {
+    const valid = strikes.filter((strike) => holds.get(strike.id)).sort(byLogAndSeq);
+    if (valid.length) found.set(target, valid[0]);
+  }
+  return found;
+}
+
+/**
+ * @param {Map<string, Opened>} entries
+ * @returns {Map<string, Opened[]>}
+ */
+function strikesByTarget(entries) {
+  /** @type {Map<string, Opened[]>} */
+  const on = new Map();
+  for (const entry of entries.values()) {
+    const target = targetOf(entry, entries);
+    if (target) on.set(target, [...(on.get(target) ?? []), entry]);
+  }
+  return on;
+}
+
+/**
+ * @param {Opened} entry
+ * @param {Map<string, Opened>} entries
+ * @returns {string | null} the add or strike that it names, of the same path
+ */
+function targetOf({ body }, entries) {
+  const value = body.value;
+  if (body.op !== "strike" || value === null || typeof value !== "object" || Array.isArray(value)) return null;
+  const named = typeof value.strikes === "string" ? entries.get(value.strikes) : undefined;
+  const isFit = named?.body.path === body.path && (named.body.op === "add" || named.body.op === "strike");
+  return isFit ? named.id : null;
+}
+
+/**
+ * @param {Map<string, Opened>} entries
+ * @param {Map<string, Opened[]>} on
+ * @returns {Map<string, boolean>} strike id to whether it holds; undecided ones are absent
+ */
+function decided(entries, on) {
+  /** @type {Map<string, boolean>} */
+  const holds = new Map();
+  const waiting = new Set([...entries.values()].filter((entry) => entry.body.op === "strike"));
+  for (let before = -1; before !== waiting.size; ) {
+    before = waiting.size;
+    for (const strike of waiting) {
+      const verdicts = (on.get(strike.id) ?? []).map(({ id }) => holds.get(id));
+      if (!verdicts.includes(true) && verdicts.includes(undefined)) continue;
+      holds.set(strike.id, !verdicts.includes(true));
+      waiting.delete(strike);
+    }
+  }
+  return holds;
+}
+
+/**
+ * @param {Opened} a
+ * @param {Opened} b
+ * @returns {number}
+ */
+function byLogAndSeq(a, b) {
+  return a.log === b.log ? a.seq - b.seq : a.log < b.log ? -1 : 1;
+}
