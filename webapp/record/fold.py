@@ -67,8 +67,9 @@ def corrected_ms(at: dict[str, Any]) -> int:
         return 0
     whole = round(moment.timestamp() * 1000)
     skew = at.get("skew_ms")
-    known = type(skew) is int and abs(skew) <= LARGEST_SKEW_MS
-    return whole - skew if known else whole
+    if type(skew) is int and abs(skew) <= LARGEST_SKEW_MS:
+        return whole - skew
+    return whole
 
 
 def _order(entries: list[Opened]) -> list[tuple[str, int]]:
