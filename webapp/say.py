@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from webapp.texts.desk import DESK
+
 SAY: dict[str, str] = {
     "caution.decides": "Local protocol and the treating clinician decide.",
     "caution.watches": (
@@ -20,6 +22,8 @@ SAY: dict[str, str] = {
     "page.back": "Back to the first page",
     "error.server": "The server failed. What was kept is still kept.",
 }
+
+SAY.update(DESK)
 
 
 def say(key: str, **values: object) -> str:

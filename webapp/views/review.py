@@ -32,7 +32,27 @@ bp = Blueprint("review", __name__)
 READERS = ("operator", "supervisor", "nurse", "administrator")
 WRITERS = ("operator", "supervisor")
 STATES = ("not_signed", "signed")
+PLACES = (
+    ("/records", "review.records", READERS),
+    ("/coding", "review.coding_desk", ("coder",)),
+    ("/tablets", "review.tablets", ("administrator",)),
+)
 DESK_ONLY = ("attestations", "addenda", "joined_to", "settlements")
+
+
+@bp.app_context_processor
+def _page_words() -> dict[str, Any]:
+    return {"person_here": current_person, "desk_places": _places, "clock": clock}
+
+
+def _places() -> list[dict[str, str]]:
+    """Return the pages this person's roles reach, as links."""
+    roles = current_person().roles
+    return [
+        {"url": url, "label": say(key)}
+        for url, key, wanted in PLACES
+        if any(role in wanted for role in roles)
+    ]
 
 
 @bp.get("/")
@@ -69,7 +89,6 @@ def record(record: str) -> str:
         form=FlaskForm(),
         may_write=_may_write(),
         dumps=_dumps,
-        clock=clock,
     )
 
 
@@ -93,7 +112,6 @@ def entries(record: str) -> str:
         field=CATALOGUE.field,
         said=said,
         dumps=_dumps,
-        clock=clock,
     )
 
 

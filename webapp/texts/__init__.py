@@ -1,0 +1,1 @@
+"""User text, one module an audience; `webapp.say` joins them."""
