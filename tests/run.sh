@@ -1,0 +1,36 @@
+#!/usr/bin/env bash
+# Run every test on this machine: fetch what is missing, then each tier with its minutes.
+# Usage: bash tests/run.sh [pytest arguments for every tier]
+set -euo pipefail
+cd "$(dirname "$0")/.."
+
+need() { # command, Debian package: install it when we may, else say so and stop
+  command -v "$1" >/dev/null 2>&1 && return
+  if [ "$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1; then
+    [ -n "${updated:-}" ] || { apt-get update -qq; updated=yes; }
+    DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "$2" >/dev/null
+  fi
+  command -v "$1" >/dev/null 2>&1 || { echo "missing: $1 (package $2); install it and run again" >&2; exit 1; }
+}
+need python3 python3
+need node nodejs
+need npm npm
+need chromium chromium
+need qpdf qpdf
+need pdftotext poppler-utils
+
+[ -x .venv/bin/python ] || python3 -m venv .venv || { echo "missing: the venv module (package python3-venv)" >&2; exit 1; }
+.venv/bin/python -m pip install --quiet --disable-pip-version-check -e '.[test]'
+npm ci --prefix tests/js --silent --no-audit --no-fund
+
+failed=""
+report=""
+for tier in server interop browser; do
+  began=$SECONDS
+  echo "== $tier =="
+  .venv/bin/python -m pytest "tests/$tier" -q "$@" || failed="$failed $tier"
+  took=$((SECONDS - began))
+  report="$report$(printf '%-8s %3d min %02d s' "$tier" $((took / 60)) $((took % 60)))"$'\n'
+done
+printf '\nMinutes by tier:\n%s' "$report"
+[ -z "$failed" ] || { echo "failed:$failed" >&2; exit 1; }
