@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from webapp.texts.desk import DESK
+from webapp.texts.people import PEOPLE
 
 SAY: dict[str, str] = {
     "caution.decides": "Local protocol and the treating clinician decide.",
@@ -24,6 +25,7 @@ SAY: dict[str, str] = {
 }
 
 SAY.update(DESK)
+SAY.update(PEOPLE)
 
 
 def say(key: str, **values: object) -> str:

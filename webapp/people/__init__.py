@@ -1,0 +1,1 @@
+"""People and tablets: who may do what, and from where."""
