@@ -119,6 +119,7 @@ DESK: dict[str, str] = {
     "sign.prints_open": "{n} questions print as not recorded",
     "sign.reason_label": "Entries are still on a tablet. Why sign now?",
     "sign.reason_missing": "Entries are still on a tablet: say why you sign now.",
+    "sign.row_changed": "a row was added, struck or changed since",
     "sign.see_note": "See the note as it will print",
     "sign.sign": "Sign",
     "sign.statement": (

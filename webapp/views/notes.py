@@ -1,0 +1,135 @@
+"""Sign a record, and hand out its note."""
+
+from __future__ import annotations
+
+import hmac
+from dataclasses import dataclass
+
+from flask import Blueprint, Response, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response as AnyResponse
+
+from webapp.app_db import get_db
+from webapp.catalogue import CATALOGUE
+from webapp.catalogue.words import words
+from webapp.errors import NotFound
+from webapp.people.access_log import record_access
+from webapp.record.open_record import OpenRecord
+from webapp.record.questions import open_questions
+from webapp.record.records import about_ids, one_listed
+from webapp.record.signing import Covered, covered, undelivered
+from webapp.say import say
+from webapp.views import paper
+from webapp.views.desk_auth import current_person, requires, verify
+from webapp.views.review import READERS, WRITERS, readable_record, writable_record
+
+bp = Blueprint("notes", __name__)
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """What the signing form sent."""
+
+    digest: str
+    upto: int
+    agree: bool
+    password: str
+    reason: str
+
+
+@bp.get("/records/<record>/note.pdf")
+@requires(*READERS, "coder")
+def pdf(record: str) -> Response:
+    """Hand out the signed note's stored bytes, or the unsigned note of this moment."""
+    found = readable_record(record)
+    signed = paper.stored_note(get_db(), record, request.args.get("version", type=int))
+    if signed is None and request.args.get("version"):
+        raise NotFound
+    data = signed.pdf if signed else paper.draft(found)
+    kind = f"note-{signed.version}" if signed else "note-not-signed"
+    record_access(get_db(), current_person().id, "note", record)
+    answer = Response(data, mimetype="application/pdf")
+    name = f"wiremark-{record[:8]}-{kind}.pdf"
+    answer.headers["Content-Disposition"] = f'inline; filename="{name}"'
+    return answer
+
+
+@bp.route("/records/<record>/sign", methods=["GET", "POST"])
+@requires(*WRITERS)
+def sign(record: str) -> str | AnyResponse | tuple[str, int]:
+    """Show what would be signed; sign it when it is still what was read."""
+    found = writable_record(record)
+    now = covered(found.logged, about_ids(found.case))
+    if request.method == "GET":
+        return _page(found, now)
+    asked = _asked()
+    digest = paper.digest_of(now)
+    if not hmac.compare_digest(asked.digest, digest):
+        return _page(found, now, changed=_since(found, asked.upto)), 409
+    problem = _problem(record, asked)
+    if problem:
+        return _page(found, now, problem=problem, reason=asked.reason), 400
+    paper.sign(found, now, current_person(), asked.reason)
+    return redirect(url_for("review.record", record=record))
+
+
+def _asked() -> _Asked:
+    form = request.form
+    return _Asked(
+        form.get("digest", ""),
+        form.get("upto", 0, type=int),
+        form.get("agree") == "yes",
+        form.get("password", ""),
+        form.get("undelivered_reason", "").strip(),
+    )
+
+
+def _problem(record: str, asked: _Asked) -> str:
+    """Return why nothing is signed, or ""; the password is asked last."""
+    if not asked.agree:
+        return say("sign.disagree")
+    if not asked.reason and any(u.missing for u in undelivered(get_db(), record)):
+        return say("sign.reason_missing")
+    if not verify(get_db(), current_person().id, asked.password):
+        return say("sign.wrong_password")
+    return ""
+
+
+def _page(
+    found: OpenRecord,
+    now: Covered,
+    changed: list[tuple[str, str]] | None = None,
+    problem: str = "",
+    reason: str = "",
+) -> str:
+    waiting = undelivered(get_db(), found.id)
+    return render_template(
+        "review/sign.html",
+        found=found,
+        row=one_listed(get_db(), found.id),
+        questions=open_questions(found.case),
+        undelivered=waiting,
+        owed=any(u.missing for u in waiting),
+        digest=paper.digest_of(now),
+        upto=now.upto,
+        count=len(now.ids),
+        statement=say("sign.statement"),
+        changed=changed or [],
+        problem=problem,
+        reason=reason,
+    )
+
+
+def _since(found: OpenRecord, upto: int) -> list[tuple[str, str]]:
+    """Return what was said after the page was read, as label and words."""
+    told: list[tuple[str, str]] = []
+    for entry in found.counted:
+        meta = found.case.fold["entries"].get(entry.header.id)
+        if entry.position <= upto or meta is None:
+            continue
+        field = CATALOGUE.field(meta["path"])
+        label = field.label if field else meta["path"]
+        heads = found.case.fold["values"].get(meta["path"], [])
+        mine = [h["value"] for h in heads if entry.header.id in h["entries"]]
+        text = words(field, mine[0]) if field and mine else say("sign.row_changed")
+        told.append((label, text))
+    return told
