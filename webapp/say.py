@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from webapp.texts.desk import DESK
+from webapp.texts.kinds import KINDS
 from webapp.texts.people import PEOPLE
 
 SAY: dict[str, str] = {
@@ -25,6 +26,7 @@ SAY: dict[str, str] = {
 }
 
 SAY.update(DESK)
+SAY.update(KINDS)
 SAY.update(PEOPLE)
 
 
