@@ -12,6 +12,7 @@ from webapp.catalogue.kinds import check
 from webapp.catalogue.model import Field
 from webapp.catalogue.when import holds
 from webapp.catalogue.words import words
+from webapp.record.derived import derived
 
 State = Literal[
     "answered", "two_answers", "not_known", "not_done", "not_asked", "impossible"
@@ -163,6 +164,10 @@ class Case:
             if path.startswith("row.") and row is not None:
                 name = path.removeprefix("row.")
                 values = [row[name]] if name in row else []
+                return {"values": values, "ids": [], "rows": []}
+            if path.startswith("derived."):
+                known = derived(self.fold, path)
+                values = [] if known is None else [known]
                 return {"values": values, "ids": [], "rows": []}
             real = self._real_path(path, wire)
             answer = self.answer(real)

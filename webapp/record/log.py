@@ -6,7 +6,7 @@ There is one `append`, one `erase_body`; no update or delete function exists.
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any, Literal
@@ -52,15 +52,6 @@ class LoggedEntry:
     received_at: str
     ruling: Ruling
     because: str
-
-
-@dataclass(frozen=True, slots=True)
-class Place:
-    """What stands at a place already: used to tell `had` from `conflict`."""
-
-    position: int
-    header: Header
-    body_sha256: str
 
 
 _ENTRY = "e.position, e.v, e.id, e.record, e.log, e.seq, e.key"
@@ -157,14 +148,19 @@ def entry_by_id(db: Database, entry_id: str) -> LoggedEntry | None:
     return _logged(row) if row else None
 
 
-def place_of(db: Database, header: Header) -> list[Place]:
-    """Return what already stands under this id or at this place (0 to 2)."""
-    rows = db.conn.execute(
-        f"SELECT {_ENTRY}, e.body_sha256 FROM entry e"  # noqa: S608 - constants only
-        " WHERE e.id = ? OR (e.log = ? AND e.seq = ?)",
-        (header.id, header.log, header.seq),
-    ).fetchall()
-    return [Place(row[0], Header(*row[1:7]), row[7]) for row in rows]
+def entries_by_id(db: Database, ids: Iterable[str]) -> dict[str, LoggedEntry]:
+    """Return those of these entries that are in the log, by id."""
+    return {e.header.id: e for e in _selected(db, "e.id", list(ids))}
+
+
+def standing(db: Database, headers: Iterable[Header]) -> list[LoggedEntry]:
+    """Return what already stands under any of these ids or in any of these places."""
+    wanted = list(headers)
+    found = _selected(db, "e.id", [h.id for h in wanted])
+    for own in {h.log for h in wanted}:
+        places = [h.seq for h in wanted if h.log == own]
+        found += _selected(db, "e.log = ? AND e.seq", places, own)
+    return list({entry.position: entry for entry in found}.values())
 
 
 def held(db: Database, log: str) -> int:
@@ -241,6 +237,17 @@ def erase_body(db: Database, position: int, reason_entry: str) -> None:
         "INSERT INTO erasure VALUES (?, ?, ?)", (position, reason_entry, utc_now())
     )
     db.conn.execute("DELETE FROM body WHERE position = ?", (position,))
+
+
+def _selected(
+    db: Database, column: str, values: Sequence[str | int], *before: str
+) -> list[LoggedEntry]:
+    marks = ",".join("?" * len(values))
+    rows = db.conn.execute(
+        f"{_SELECT} WHERE {column} IN ({marks})",
+        (*before, *values),
+    )
+    return [_logged(row) for row in rows]
 
 
 def _logged(row: sqlite3.Row | tuple[Any, ...]) -> LoggedEntry:

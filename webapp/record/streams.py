@@ -21,27 +21,11 @@ from webapp.catalogue import CATALOGUE
 from webapp.catalogue.kinds import check, parse
 from webapp.catalogue.model import Field
 from webapp.record.entry import uuid7
+from webapp.record.writer import Draft
 
 
 class UnusableStream(ValueError):
     """A stream names a path, a person or a value that cannot be."""
-
-
-@dataclass(frozen=True, slots=True)
-class Draft:
-    """One entry to be: everything of its body but the salt, and its own id."""
-
-    id: str
-    path: str
-    op: str
-    value: Any
-    seen: tuple[str, ...]
-    at: dict[str, Any]
-    author: dict[str, Any]
-    entered_by: dict[str, Any]
-    called_by: dict[str, Any] | None
-    source: str
-    how: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,71 @@
+"""Whose log is whose, and what each tablet said it holds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from sqlite_utils import Database
+
+from webapp.record.framing import Opened, Tip
+
+# Stands for "has the record open, and holds nothing of it back".
+NOTHING_HELD_BACK = "-"
+
+
+def claim(db: Database, tablet: str, logs: Iterable[str], at: str) -> set[str]:
+    """Return which of these logs are the tablet's; a log nobody has becomes its own.
+
+    Call inside `writing(db)`. Log ids are random: nobody names another's by chance.
+    """
+    wanted = set(logs)
+    db.conn.executemany(
+        "INSERT INTO tablet_log (log, tablet, first_seen_at) VALUES (?, ?, ?)"
+        " ON CONFLICT (log) DO NOTHING",
+        [(log, tablet, at) for log in wanted],
+    )
+    return {log for log in logs_of(db, tablet) if log in wanted}
+
+
+def logs_of(db: Database, tablet: str) -> list[str]:
+    """Return the logs of a tablet."""
+    rows = db.conn.execute("SELECT log FROM tablet_log WHERE tablet = ?", (tablet,))
+    return [row[0] for row in rows]
+
+
+def hand_over(db: Database, old: str, new: str) -> None:
+    """Give a tablet's logs to the place it was enrolled in anew.
+
+    Call inside `writing(db)`. What the same browser wrote under its former name is
+    neither refused nor announced for ever.
+    """
+    db.conn.execute("UPDATE tablet_log SET tablet = ? WHERE tablet = ?", (new, old))
+    db.conn.execute("UPDATE OR REPLACE announced SET tablet = ? WHERE tablet = ?", (new, old))
+
+
+def announce(
+    db: Database, tablet: str, tips: Iterable[Tip], opened: Iterable[Opened], at: str
+) -> None:
+    """Note what a tablet says of its own logs and open records. Last word holds.
+
+    Call inside `writing(db)`, with the tablet's own logs only.
+    """
+    db.conn.executemany(
+        "UPDATE tablet_log SET announced_tip = ? WHERE log = ? AND tablet = ?",
+        [(tip.seq, tip.log, tablet) for tip in tips],
+    )
+    said = list(opened)
+    db.conn.executemany(
+        "DELETE FROM announced WHERE tablet = ? AND record = ?",
+        [(tablet, one.record) for one in said],
+    )
+    rows = [
+        (tablet, one.record, tip.log, tip.seq, at)
+        for one in said
+        for tip in one.tips or (Tip(NOTHING_HELD_BACK, 0),)
+    ]
+    db.conn.executemany("INSERT OR REPLACE INTO announced VALUES (?,?,?,?,?)", rows)
+
+
+def saw(db: Database, tablet: str, at: str) -> None:
+    """Note when a tablet last spoke. Call inside `writing(db)`."""
+    db.conn.execute("UPDATE tablet SET last_seen_at = ? WHERE id = ?", (at, tablet))
