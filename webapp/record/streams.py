@@ -45,27 +45,9 @@ def read_stream(file: Path, make_id: Callable[[int], str] = uuid7) -> Stream:
     """
     told = json.loads(file.read_text(encoding="utf-8"))
     reader = _Reader(told, make_id)
+    record = told.get("record") or make_id(_ms(reader.began))
     drafts = tuple(reader.draft(n, e) for n, e in enumerate(told["entries"], start=1))
-    record = told.get("record") or make_id(drafts[0].at["ms"] if drafts else 0)
-    clean = tuple(_without_ms(d) for d in drafts)
-    return Stream(file.stem, told["tablet"], record, clean)
-
-
-def _without_ms(draft: Draft) -> Draft:
-    at = {k: v for k, v in draft.at.items() if k != "ms"}
-    return Draft(
-        draft.id,
-        draft.path,
-        draft.op,
-        draft.value,
-        draft.seen,
-        at,
-        draft.author,
-        draft.entered_by,
-        draft.called_by,
-        draft.source,
-        draft.how,
-    )
+    return Stream(file.stem, told["tablet"], record, drafts)
 
 
 class _Reader:
@@ -96,7 +78,7 @@ class _Reader:
         if field is None:
             raise UnusableStream(f"no path {path}")
         value = self._value(field, entry["value"], op)
-        entry_id = self.make_id(at["ms"])
+        entry_id = self.make_id(_ms(self.clock))
         seen = (self.heads[path],) if op == "set" and path in self.heads else ()
         if op == "set":
             self.heads[path] = entry_id
@@ -172,7 +154,6 @@ class _Reader:
             text = told.get("time") or told["about"]
             certainty = "exact" if "time" in told else "about"
             stamp = _stamp(self._local(text), self.zone)
-            del stamp["ms"]
             return {**stamp, "certainty": certainty, "clock": "wall"}
         if set(told) == {"day"}:
             return {"day": told["day"], "certainty": "day"}
@@ -194,5 +175,8 @@ def _stamp(moment: datetime, zone: str) -> dict[str, Any]:
         "utc": utc.strftime("%Y-%m-%dT%H:%M:%S.000Z"),
         "zone": zone,
         "offset_min": int(offset.total_seconds() // 60),
-        "ms": int(utc.timestamp() * 1000),
     }
+
+
+def _ms(moment: datetime) -> int:
+    return int(moment.timestamp() * 1000)

@@ -12,7 +12,7 @@ from webapp.app_db import get_db
 from webapp.catalogue import CATALOGUE
 from webapp.catalogue.words import words
 from webapp.errors import NotFound
-from webapp.people.access_log import record_access
+from webapp.people import access_log
 from webapp.record.open_record import OpenRecord
 from webapp.record.questions import open_questions
 from webapp.record.records import about_ids, one_listed
@@ -46,7 +46,9 @@ def pdf(record: str) -> Response:
         raise NotFound
     data = signed.pdf if signed else paper.draft(found)
     kind = f"note-{signed.version}" if signed else "note-not-signed"
-    record_access(get_db(), current_person().id, "note", record)
+    access_log.note(
+        get_db(), "note:open", person=current_person().id, record=record, detail=kind
+    )
     answer = Response(data, mimetype="application/pdf")
     name = f"wiremark-{record[:8]}-{kind}.pdf"
     answer.headers["Content-Disposition"] = f'inline; filename="{name}"'
