@@ -89,6 +89,8 @@
  * @typedef {{nonce: Bytes, wrapped: Bytes}} TabletWrap
  * @typedef {Uint8Array<ArrayBuffer>} Bytes
  *
+ * @typedef {{who: "tablet", how: "none", kdf: string, rounds: number, salt: Bytes} & TabletWrap} DataKeyRow
+ *
  * @typedef {object} KeyRow
  * @property {string} key
  * @property {string} record
@@ -103,6 +105,19 @@
  * @property {number} seq
  * @property {string} header
  * @property {Bytes} sealed
+ * @property {string} [digest] of the entry; not known of one taken from the outbox
+ *
+ * @typedef {{record: string, key: string, sealed: Bytes}} PulledRow sealed: JSON of PulledEntry[]
+ * @typedef {{record: string, log: string, from: number, to: number, key: string, sealed: Bytes}} PackRow
+ *   a hundred own entries sealed once more together, to open fast; sealed: JSON of Opened[]
+ *
+ * @typedef {object} PhotoRow
+ * @property {string} sealed SHA-256 of the sealed bytes, the row's name
+ * @property {string} record
+ * @property {string} key
+ * @property {string} type
+ * @property {Bytes} bytes sealed
+ * @property {1} [waiting] not on the server yet
  *
  * @typedef {object} OutboxRow A whole entry kept by an older page. Never changes shape.
  * @property {string} header
@@ -119,7 +134,7 @@
  *
  * @typedef {object} PulledEntry
  * @property {string} header
- * @property {string} body
+ * @property {string | null} body null: erased, or never opened
  * @property {number} position
  * @property {"counted" | "set_aside"} counts
  * @property {string | null} because
@@ -133,7 +148,7 @@
  * @property {string} hospital
  * @property {string} zone
  *
- * @typedef {"never" | "yes" | "no" | "not_ours" | "unauthorised" | "fault"} Reach
+ * @typedef {"never" | "yes" | "no" | "not_ours" | "unauthorised" | "revoked" | "fault"} Reach
  *
  * @typedef {object} SyncState What the last rounds with the server came to.
  * @property {Reach} reach
@@ -150,13 +165,14 @@
  *
  * @typedef {{id: string, record: string, path: string | null, because: string}} Complaint
  *
- * @typedef {object} Status
+ * @typedef {object} Counts Where the entries are.
  * @property {number} total entries written on this tablet
  * @property {number} unsent
  * @property {number} onServer
  * @property {Complaint[]} setAside
  * @property {Complaint[]} refused
  * @property {number} photosHere
+ * @property {number} damaged entries that do not open any more
  * @property {number | null} lastSync
  * @property {Reach} reach
  * @property {string | null} lastError
@@ -165,8 +181,9 @@
  * @property {boolean} wentBack
  * @property {Storage} storage
  * @property {boolean} older this page is older than the database
- * @property {Words} words
- * @property {Words[]} notes
+ * @property {boolean} enrolled
+ *
+ * @typedef {Counts & {words: Words, notes: Words[]}} Status
  *
  * @typedef {object} RecordRow
  * @property {string} record
@@ -177,5 +194,113 @@
  * @property {number} unsent
  *
  * @typedef {{what: "record", record: string} | {what: "status"} | {what: "people"}} Change
+ *
+ * @typedef {object} MetaRows The tablet's own facts, one row each.
+ * @property {{current: string, tips: {[log: string]: number}}} log
+ * @property {Enrolment} enrolment
+ * @property {{list: Person[]}} people
+ * @property {SyncState} sync
+ * @property {{of: {[record: string]: number}}} since position pulled up to
+ * @property {{records: string[]}} asked records opened that this tablet may hold nothing of
+ *
+ * @typedef {object} Base The tablet's open database.
+ * @property {boolean} older this page is older than the database: write to the outbox only
+ * @property {Transact} transact
+ * @property {() => void} close
+ *
+ * @callback Transact Run `work` in one transaction of strict durability.
+ *   Resolves with its result only after the commit. `work` may await nothing but
+ *   requests of that transaction.
+ * @param {string[]} stores
+ * @param {IDBTransactionMode} mode
+ * @param {(tx: IDBTransaction) => any} work any: the result's type is the caller's
+ * @returns {Promise<any>} any: the same
+ *
+ * @typedef {object} Sealer A record's key on this tablet.
+ * @property {string} id
+ * @property {CryptoKey} key
+ * @property {KeyRow | null} fresh the row to write with its first use; null once it stands
+ *
+ * @typedef {object} Keys
+ * @property {(record: string, log: string, server: ServerKey | null) => Promise<Sealer>} sealer
+ *   the record's key for this log, made if there is none
+ * @property {(id: string, carried?: TabletWrap | null) => Promise<CryptoKey | null>} opener
+ *   null: no such key, or not readable here; `carried`: a wrap that came with the entry
+ * @property {(id: string, server: ServerKey) => Promise<KeyRow | null>} wrapped the row, wrapped for the server
+ *
+ * @typedef {object} Writer What appending needs.
+ * @property {Base} base
+ * @property {Keys} keys
+ * @property {Reader} reader
+ * @property {string} lock name of the Web Lock under which the log grows
+ * @property {() => number} now Unix milliseconds
+ * @property {{log: string, seq: number}} spare the log of the outbox
+ * @property {{log: string, seq: number}} last this page's last place in the log
+ *
+ * @typedef {object} Reader Opened entries, kept in memory once read.
+ * @property {(record: string) => Promise<Fold>} fold
+ * @property {(record: string) => Promise<Map<string, boolean>>} known id of each pulled entry to whether it counts
+ * @property {(record: string, entry: Opened) => Promise<void>} add
+ * @property {(record?: string) => void} stale read again before the next answer; none: all records
+ * @property {() => number} damaged how many entries did not open
+ *
+ * @typedef {object} Batch One request of sync, before it is sent.
+ * @property {SyncHead} head
+ * @property {Bytes[]} sealed
+ * @property {EntryRow[]} rows
+ * @property {boolean} more entries wait beyond this batch
+ *
+ * @typedef {object} SyncHead
+ * @property {1} v
+ * @property {number} catalogue
+ * @property {string} now
+ * @property {{log: string, tip: number}[]} logs
+ * @property {Wrap[]} wraps
+ * @property {{header: string, sealed: number}[]} entries
+ * @property {{record: string, since: number, tips: {log: string, seq: number}[]}[]} open
+ * @property {{position: number, chain: string} | null} head
+ * @property {boolean} pull_all
+ *
+ * @typedef {object} SyncReply
+ * @property {true} ok
+ * @property {string} server_time
+ * @property {Ruling[]} answers
+ * @property {{log: string, held: number}[]} logs
+ * @property {{position: number, chain: string}} head
+ * @property {boolean | null} head_known
+ * @property {boolean} went_back
+ * @property {{record: string, entries: PulledEntry[], upto: number, more: boolean}[]} pull
+ * @property {Person[]} people
+ * @property {ServerKey} server_key
+ * @property {boolean} [revoked] nothing this tablet sends counts any more
+ *
+ * @typedef {{version: number, parts: JsonObject[], say: {[key: string]: string}, policy: JsonObject}} Catalogue
+ *
+ * @typedef {object} Wire What sync does with the log.
+ * @property {(wish: {catalogue: number, limit: number, passed: Set<string>}) => Promise<Batch | null>} gather
+ * @property {(sent: Batch, reply: SyncReply, times: {sent_ms: number, got_ms: number}) => Promise<{more: boolean}>} takeIn
+ * @property {(reach: Reach, error: string | null) => Promise<void>} fail
+ * @property {(id: string, because: string) => Promise<void>} refuse keep an entry back that no request can carry
+ * @property {(enrolment: Enrolment, people: Person[]) => Promise<void>} enrol
+ * @property {() => Promise<string | null>} token
+ *
+ * @typedef {{ready: boolean, have: number, want: number, version: string | null, missing: string[]}} Readiness
+ *   whether the page would open without network
+ * @typedef {{type: "shell", version: string, cache: string, shell: string[]}} ShellList
+ *
+ * @typedef {object} Sorted What the server gave, parted and sealed again.
+ * @property {PulledRow[]} rows
+ * @property {KeyRow[]} keys
+ * @property {Ruling[]} own rulings on this tablet's entries
+ * @property {string[]} changed records
+ *
+ * @typedef {import("./log/store.js").Store} Store
+ */
+
+/**
+ * What came of asking our server something.
+ * @template T
+ * @typedef {{kind: "reply", json: T} | {kind: "unreachable", because: string} | {kind: "not_ours"} |
+ *   {kind: "refused", status: number, error: string, after_s: number | null, json: any}} Outcome any: not our shape, perhaps
  */
 export {};

@@ -1,23 +1,9 @@
+/** @import { Base, Transact } from "../types.js" */
 import { StoreProblem, asProblem } from "./problem.js";
 import { STEPS } from "./steps.js";
 
 const NAME = "wiremark";
 const OPEN_WITHIN_MS = 5000;
-
-/**
- * @typedef {object} Base The tablet's open database.
- * @property {boolean} older this page is older than the database: write to the outbox only
- * @property {Transact} transact
- * @property {() => void} close
- *
- * @callback Transact Run `work` in one transaction of strict durability.
- *   Resolves with its result only after the commit. `work` may await nothing but
- *   requests of that transaction.
- * @param {string[]} stores
- * @param {IDBTransactionMode} mode
- * @param {(tx: IDBTransaction) => any} work any: the result's type is the caller's
- * @returns {Promise<any>}
- */
 
 /**
  * Open the tablet's database, made and brought up to date where needed.

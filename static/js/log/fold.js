@@ -1,4 +1,5 @@
-/** @import { Answer, At, Fold, Json, JsonObject, Meta, Opened, Row } from "../types.js" */
+/** @import { Answer, At, Fold, JsonObject, Meta, Opened, Row } from "../types.js" */
+import { said } from "./answers.js";
 import { strikesThatHold } from "./strikes.js";
 
 /** Raised with every change of what folding gives. The same as in `record/fold.py`. */
@@ -42,16 +43,6 @@ export function correctedMs(at) {
   if (Number.isNaN(ms) || utc.length !== 24 || new Date(ms).toISOString() !== utc) return 0;
   const skew = at.skew_ms;
   return typeof skew === "number" && Math.abs(skew) <= LARGEST_SKEW_MS ? ms - skew : ms;
-}
-
-/**
- * Tell whether two values say the same, however they were typed.
- * @param {Json} one
- * @param {Json} other
- * @returns {boolean}
- */
-export function isSameAnswer(one, other) {
-  return said(one) === said(other);
 }
 
 /**
@@ -120,26 +111,6 @@ function heads(own) {
     else found.set(said(body.value), { value: body.value, entries: [id] });
   }
   return [...found.values()];
-}
-
-/**
- * @param {Json} value
- * @returns {string} equal for values that say the same
- */
-function said(value) {
-  if (Array.isArray(value)) return `[${value.map(said).join()}]`;
-  if (value === null || typeof value !== "object") return JSON.stringify(value);
-  const keys = Object.keys(value).filter((key) => key !== "as" || isAllThereIs(value));
-  return `{${keys.sort().map((key) => `${JSON.stringify(key)}:${said(value[key])}`).join()}}`;
-}
-
-/**
- * Tell whether the text as typed is the answer, because nothing was read from it.
- * @param {JsonObject} value
- * @returns {boolean}
- */
-function isAllThereIs(value) {
-  return value.certainty === "unreadable" || Object.keys(value).every((key) => key === "as" || key === "unit");
 }
 
 /**

@@ -1,22 +1,8 @@
-/** @import { Base } from "./db.js" */
-/** @import { Bytes, KeyRow, ServerKey, TabletWrap } from "../types.js" */
+/** @import { Base, DataKeyRow, KeyRow, Keys } from "../types.js" */
 import { randomBytes } from "./bytes.js";
 import { result } from "./db.js";
 import { passphraseKey, sealingKey, unwrapForTablet, wrapForServer, wrapForTablet } from "./seal.js";
 import { uuid7 } from "./uuid.js";
-
-/**
- * @typedef {object} Sealer A record's key on this tablet.
- * @property {string} id
- * @property {CryptoKey} key
- * @property {KeyRow | null} fresh the row to write with its first use; null once it stands
- *
- * @typedef {object} Keys
- * @property {(record: string, log: string, server: ServerKey | null) => Promise<Sealer>} sealer
- *   the record's key for this log, made if there is none
- * @property {(id: string) => Promise<CryptoKey | null>} opener null: no such key, or not readable here
- * @property {(id: string, server: ServerKey) => Promise<KeyRow | null>} wrapped the row, wrapped for the server
- */
 
 /**
  * Open the tablet's data key from its `wraps` row (made at the first start), and give
@@ -46,12 +32,12 @@ export async function openKeys(base) {
   }
 
   /** @type {Keys["opener"]} */
-  async function opener(id) {
+  async function opener(id, carried) {
     const held = known.get(id);
     if (held) return held;
-    const row = await keyRow(base, id);
-    if (!row?.wrap_tablet) return null;
-    const key = await sealingKey(await unwrapForTablet(dataKey, id, row.wrap_tablet));
+    const wrap = carried ?? (await keyRow(base, id))?.wrap_tablet;
+    if (!wrap) return null;
+    const key = await sealingKey(await unwrapForTablet(dataKey, id, wrap));
     known.set(id, key);
     return key;
   }
@@ -78,10 +64,6 @@ export async function openKeys(base) {
 async function keyRow(base, id) {
   return (await base.transact(["keys"], "readonly", (tx) => result(tx.objectStore("keys").get(id)))) ?? null;
 }
-
-/**
- * @typedef {{who: "tablet", how: "none", kdf: string, rounds: number, salt: Bytes} & TabletWrap} DataKeyRow
- */
 
 /**
  * @param {Base} base

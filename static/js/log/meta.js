@@ -1,19 +1,10 @@
-/** @import { Base } from "./db.js" */
-/** @import { Enrolment, Person, SyncState } from "../types.js" */
+/** @import { Base, MetaRows, SyncState } from "../types.js" */
 import { result } from "./db.js";
 
 /**
- * The tablet's own facts, one row each.
- * @typedef {object} MetaRows
- * @property {{current: string, tips: {[log: string]: number}}} log
- * @property {Enrolment} enrolment
- * @property {{list: Person[]}} people
- * @property {SyncState} sync
- * @property {{of: {[record: string]: number}, all: boolean}} since position pulled up to; all: pull from 0
- * @property {{records: string[]}} asked records opened that this tablet may hold nothing of
+ * Before the server ever answered.
+ * @type {SyncState}
  */
-
-/** @type {SyncState} */
 export const NEVER_SYNCED = {
   reach: "never",
   last_error: null,

@@ -1,0 +1,32 @@
+/** @import { Json, JsonObject } from "../types.js" */
+
+/**
+ * Tell whether two values say the same, however they were typed.
+ * @param {Json} one
+ * @param {Json} other
+ * @returns {boolean}
+ */
+export function isSameAnswer(one, other) {
+  return said(one) === said(other);
+}
+
+/**
+ * Write what a value says, leaving out how it was typed: equal texts are one answer.
+ * @param {Json} value
+ * @returns {string}
+ */
+export function said(value) {
+  if (Array.isArray(value)) return `[${value.map(said).join()}]`;
+  if (value === null || typeof value !== "object") return JSON.stringify(value);
+  const keys = Object.keys(value).filter((key) => key !== "as" || isAllThereIs(value));
+  return `{${keys.sort().map((key) => `${JSON.stringify(key)}:${said(value[key])}`).join()}}`;
+}
+
+/**
+ * Tell whether the text as typed is the answer, because nothing was read from it.
+ * @param {JsonObject} value
+ * @returns {boolean}
+ */
+function isAllThereIs(value) {
+  return value.certainty === "unreadable" || Object.keys(value).every((key) => key === "as" || key === "unit");
+}

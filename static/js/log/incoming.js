@@ -1,0 +1,112 @@
+/** @import { Base, Batch, Keys, MetaRows, Reader, Ruling, Sorted, SyncReply, SyncState } from "../types.js" */
+import { underLock } from "./lock.js";
+import { NEVER_SYNCED, metaRow, putMeta } from "./meta.js";
+import { isNoteworthy, sortPulled } from "./pulled.js";
+import { uuid7 } from "./uuid.js";
+
+/**
+ * Keep what the server answered: rulings, entries of others sealed again under this
+ * tablet's key, and what was pulled up to; marker and data in one transaction.
+ * @param {{base: Base, keys: Keys, reader: Reader, lock: string}} shelf
+ * @param {Batch} sent
+ * @param {SyncReply} reply
+ * @param {{sent_ms: number, got_ms: number}} times by this tablet's clock
+ * @returns {Promise<{records: string[], more: boolean}>} the records that changed; whether more is to be pulled
+ */
+export async function takeIn(shelf, sent, reply, times) {
+  const sorted = await sortPulled(shelf, reply);
+  // Under the log's lock: a log that the server knows further than we do ends here.
+  await underLock(shelf.lock, () => keep(shelf.base, sent, reply, sorted, skewOf(reply, times)));
+  const ids = new Set(reply.answers.filter(isNoteworthy).map(({ id }) => id));
+  const ruled = sent.rows.filter((row) => ids.has(row.id)).map((row) => row.record);
+  const records = [...new Set([...sorted.changed, ...ruled])];
+  for (const record of records) shelf.reader.stale(record);
+  return { records, more: reply.went_back || reply.pull.some(({ more }) => more) };
+}
+
+/**
+ * @param {Base} base
+ * @param {Batch} sent
+ * @param {SyncReply} reply
+ * @param {Sorted} sorted
+ * @param {number} skew_ms
+ * @returns {Promise<void>}
+ */
+function keep(base, sent, reply, sorted, skew_ms) {
+  return base.transact(["meta", "pulled", "rulings", "keys"], "readwrite", async (tx) => {
+    const log = /** @type {MetaRows["log"]} */ (await metaRow(tx, "log"));
+    const before = (await metaRow(tx, "sync")) ?? NEVER_SYNCED;
+    const since = (await metaRow(tx, "since")) ?? { of: {} };
+    const enrolment = await metaRow(tx, "enrolment");
+    const sync = nextState(before, reply, skew_ms);
+    for (const key of sorted.keys) tx.objectStore("keys").put(key);
+    for (const row of sorted.rows) tx.objectStore("pulled").add(row);
+    keepRulings(tx, sent, reply, sorted.own, sync);
+    putMeta(tx, "sync", sync);
+    putMeta(tx, "since", nextSince(since, reply));
+    if (!reply.revoked) putMeta(tx, "people", { list: reply.people });
+    if (enrolment) putMeta(tx, "enrolment", { ...enrolment, server_key: reply.server_key });
+    // This database is an older copy of itself: its next seq is taken already.
+    if ((sync.held[log.current] ?? 0) > (log.tips[log.current] ?? 0)) putMeta(tx, "log", { ...log, current: uuid7() });
+  });
+}
+
+/**
+ * @param {SyncState} before
+ * @param {SyncReply} reply
+ * @param {number} skew_ms
+ * @returns {SyncState}
+ */
+function nextState(before, reply, skew_ms) {
+  const held = Object.fromEntries(reply.logs.map((log) => [log.log, log.held]));
+  const last_sync_ms = Date.parse(reply.server_time) + skew_ms;
+  const went_back = reply.went_back || before.went_back;
+  const reach = reply.revoked ? "revoked" : "yes";
+  return { reach, last_error: null, last_sync_ms, skew_ms, head: reply.head, went_back, held };
+}
+
+/**
+ * @param {MetaRows["since"]} since
+ * @param {SyncReply} reply
+ * @returns {MetaRows["since"]}
+ */
+function nextSince(since, { pull, went_back }) {
+  const upto = Object.fromEntries(pull.map((part) => [part.record, part.upto]));
+  // A server that went back gives every record from its start, in this very answer.
+  return { of: { ...(went_back ? {} : since.of), ...upto } };
+}
+
+/**
+ * Keep only rulings that say something: those on entries that do not count, and those
+ * beyond a gap, which the contiguous seq cannot tell.
+ * @param {IDBTransaction} tx
+ * @param {Batch} sent
+ * @param {SyncReply} reply
+ * @param {Ruling[]} pulled
+ * @param {SyncState} sync
+ */
+function keepRulings(tx, sent, reply, pulled, sync) {
+  const store = tx.objectStore("rulings");
+  if (reply.went_back) store.clear();
+  const rows = new Map(sent.rows.map((row) => [row.id, row]));
+  for (const answer of reply.answers) {
+    const row = rows.get(answer.id);
+    if (!row) continue;
+    const isBeyond = row.seq > (sync.held[row.log] ?? 0);
+    if (isNoteworthy(answer) || isBeyond) store.put(answer);
+    else store.delete(answer.id);
+  }
+  for (const ruling of pulled) {
+    if (isNoteworthy(ruling)) store.put(ruling);
+    else store.delete(ruling.id);
+  }
+}
+
+/**
+ * @param {SyncReply} reply
+ * @param {{sent_ms: number, got_ms: number}} times
+ * @returns {number} this clock minus the server's
+ */
+function skewOf({ server_time }, { sent_ms, got_ms }) {
+  return Math.round((sent_ms + got_ms) / 2) - Date.parse(server_time);
+}

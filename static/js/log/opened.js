@@ -1,0 +1,133 @@
+/** @import { Base, EntryRow, Keys, Opened, OutboxRow, PackRow, PulledEntry, PulledRow } from "../types.js" */
+import { fromUtf8 } from "./bytes.js";
+import { result } from "./db.js";
+import { decodeBody, decodeHeader } from "./entry.js";
+import { metaRow } from "./meta.js";
+import { splitRow } from "./outbox.js";
+import { open } from "./seal.js";
+
+/** So many at a time: all 5,000 at once hold up the page, one by one is slower. */
+const GROUP = 100;
+
+/**
+ * @typedef {object} Rows One record as it lies in the database, sealed.
+ * @property {EntryRow[]} own not in a pack
+ * @property {PackRow[]} packs
+ * @property {PulledRow[]} pulled
+ * @property {OutboxRow[]} outside
+ */
+
+/**
+ * Read one record's sealed rows.
+ * @param {Base} base
+ * @param {string} record
+ * @returns {Promise<Rows>}
+ */
+export function readRows(base, record) {
+  const stores = ["meta", "entries", "packs", "pulled", "outbox"];
+  return base.transact(stores, "readonly", async (tx) => {
+    const logs = Object.keys((await metaRow(tx, "log"))?.tips ?? {});
+    const packed = IDBKeyRange.bound([record], [record, []]);
+    /** @type {PackRow[]} */
+    const packs = await result(tx.objectStore("packs").getAll(packed));
+    const byRecord = tx.objectStore("entries").index("record");
+    const own = logs.map((log) => {
+      const upto = Math.max(0, ...packs.filter((pack) => pack.log === log).map((pack) => pack.to));
+      return result(byRecord.getAll(IDBKeyRange.bound([record, log, upto + 1], [record, log, Infinity])));
+    });
+    const pulled = result(tx.objectStore("pulled").index("record").getAll(record));
+    const outside = result(tx.objectStore("outbox").getAll());
+    return { own: (await Promise.all(own)).flat(), packs, pulled: await pulled, outside: await outside };
+  });
+}
+
+/**
+ * Open entries of this tablet.
+ * @param {Keys} keys
+ * @param {EntryRow[]} rows
+ * @returns {Promise<(Opened | null)[]>} null: this one does not open
+ */
+export function openOwn(keys, rows) {
+  return inGroups(rows, async (row) => {
+    const { id, log, seq, key } = decodeHeader(row.header);
+    const opener = await keys.opener(key);
+    return opener && { id, log, seq, body: decodeBody(await open(opener, row.header, row.sealed)) };
+  });
+}
+
+/**
+ * Open entries that an older page left in the outbox.
+ * @param {Keys} keys
+ * @param {OutboxRow[]} rows
+ * @param {string} record
+ * @returns {Promise<(Opened | null)[]>}
+ */
+export async function openOutside(keys, rows, record) {
+  const split = rows.map(splitRow).filter(({ entry }) => entry.record === record);
+  await Promise.all(split.map(({ key }) => keys.opener(key.key, key.wrap_tablet)));
+  return openOwn(keys, split.map(({ entry }) => entry));
+}
+
+/**
+ * Open a hundred entries at once.
+ * @param {Keys} keys
+ * @param {PackRow[]} packs
+ * @returns {Promise<(Opened[] | null)[]>}
+ */
+export function openPacks(keys, packs) {
+  return inGroups(packs, (pack) => openJson(keys, pack, packName(pack)));
+}
+
+/**
+ * Open what came from the server.
+ * @param {Keys} keys
+ * @param {PulledRow[]} rows
+ * @returns {Promise<(PulledEntry[] | null)[]>}
+ */
+export function openPulled(keys, rows) {
+  return inGroups(rows, (row) => openJson(keys, row, pulledName(row)));
+}
+
+/**
+ * The associated data of a pack.
+ * @param {{record: string, log: string, from: number}} pack
+ * @returns {string}
+ */
+export function packName({ record, log, from }) {
+  return `pack\n${record}\n${log}\n${from}\n`;
+}
+
+/**
+ * The associated data of pulled entries.
+ * @param {{record: string}} row
+ * @returns {string}
+ */
+export function pulledName({ record }) {
+  return `pulled\n${record}\n`;
+}
+
+/**
+ * @param {Keys} keys
+ * @param {{key: string, sealed: Uint8Array}} row
+ * @param {string} name
+ */
+async function openJson(keys, row, name) {
+  const key = await keys.opener(row.key);
+  return key && JSON.parse(fromUtf8(await open(key, name, row.sealed)));
+}
+
+/**
+ * One damaged row must not hide the others: it gives null.
+ * @template R, T
+ * @param {R[]} rows
+ * @param {(row: R) => Promise<T | null>} work
+ * @returns {Promise<(T | null)[]>}
+ */
+async function inGroups(rows, work) {
+  /** @type {(T | null)[]} */
+  const done = [];
+  for (let at = 0; at < rows.length; at += GROUP) {
+    done.push(...(await Promise.all(rows.slice(at, at + GROUP).map((row) => work(row).catch(() => null)))));
+  }
+  return done;
+}

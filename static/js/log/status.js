@@ -1,0 +1,92 @@
+/** @import { Base, Complaint, EntryRow, Keys, MetaRows, Ruling, Status, Storage, SyncState } from "../types.js" */
+import { result } from "./db.js";
+import { NEVER_SYNCED, metaRow } from "./meta.js";
+import { openOwn } from "./opened.js";
+import { unsentRows } from "./outgoing.js";
+import { notesOf, wordsOf } from "./strip.js";
+
+/**
+ * Tell where this tablet's entries are.
+ * @param {{base: Base, keys: Keys}} shelf
+ * @param {Storage} storage
+ * @param {number} damaged entries that did not open
+ * @returns {Promise<Status>}
+ */
+export async function readStatus({ base, keys }, storage, damaged) {
+  const { log, sync, enrolled, unsent, ruled, photosHere, outside } = await readCounts(base);
+  const complaints = await withPaths(keys, ruled);
+  const total = outside + Object.values(log.tips).reduce((sum, tip) => sum + tip, 0);
+  const ruledIds = new Set(ruled.map(({ ruling }) => ruling.id));
+  const waiting = outside + unsent.filter(({ id }) => !ruledIds.has(id)).length;
+  const refused = complaints.filter(({ answer }) => answer === "refused" || answer === "conflict");
+  const counts = {
+    total,
+    unsent: waiting,
+    onServer: total - waiting - refused.length,
+    setAside: complaints.filter(({ counts }) => counts === "set_aside").map(bare),
+    refused: refused.map(bare),
+    photosHere,
+    damaged,
+    lastSync: sync.last_sync_ms,
+    reach: sync.reach,
+    lastError: sync.last_error,
+    skew_ms: sync.skew_ms,
+    head: sync.head,
+    wentBack: sync.went_back,
+    storage,
+    older: base.older,
+    enrolled,
+  };
+  return { ...counts, words: wordsOf(counts), notes: notesOf(counts) };
+}
+
+/**
+ * @param {Base} base
+ * @returns {Promise<{
+ *   log: MetaRows["log"], sync: SyncState, enrolled: boolean, unsent: EntryRow[],
+ *   ruled: {ruling: Ruling, row: EntryRow | undefined}[], photosHere: number, outside: number}>}
+ */
+function readCounts(base) {
+  const stores = ["meta", "entries", "rulings", "photos", "outbox"];
+  return base.transact(stores, "readonly", async (tx) => {
+    const log = /** @type {MetaRows["log"]} */ (await metaRow(tx, "log"));
+    const sync = (await metaRow(tx, "sync")) ?? NEVER_SYNCED;
+    /** @type {Ruling[]} */
+    const rulings = await result(tx.objectStore("rulings").getAll());
+    const byId = tx.objectStore("entries").index("id");
+    const ruled = rulings.map(async (ruling) => ({ ruling, row: await result(byId.get(ruling.id)) }));
+    return {
+      log,
+      sync,
+      enrolled: Boolean(await metaRow(tx, "enrolment")),
+      unsent: await unsentRows(tx, log, sync),
+      ruled: await Promise.all(ruled),
+      photosHere: await result(tx.objectStore("photos").index("waiting").count()),
+      outside: await result(tx.objectStore("outbox").count()),
+    };
+  });
+}
+
+/**
+ * @param {Keys} keys
+ * @param {{ruling: Ruling, row: EntryRow | undefined}[]} ruled
+ * @returns {Promise<(Complaint & {answer: string, counts: string | null})[]>}
+ */
+function withPaths(keys, ruled) {
+  return Promise.all(
+    ruled.map(async ({ ruling, row }) => {
+      const [opened] = row ? await openOwn(keys, [row]) : [null];
+      const because = ruling.because ?? ruling.answer;
+      const { id, answer, counts } = ruling;
+      return { id, record: row?.record ?? "", path: opened?.body.path ?? null, because, answer, counts };
+    }),
+  );
+}
+
+/**
+ * @param {Complaint} complaint
+ * @returns {Complaint}
+ */
+function bare({ id, record, path, because }) {
+  return { id, record, path, because };
+}

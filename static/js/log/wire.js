@@ -1,0 +1,44 @@
+/** @import { Base, Keys, Reader, Ruling, Wire } from "../types.js" */
+/** @import { Channel } from "./channel.js" */
+import { takeIn } from "./incoming.js";
+import { NEVER_SYNCED, metaRow, putMeta, readMeta } from "./meta.js";
+import { gather } from "./outgoing.js";
+
+/**
+ * Give sync its side of the log; no screen uses it.
+ * @param {{base: Base, keys: Keys, reader: Reader, lock: string, now: () => number, channel: Channel}} shelf
+ * @returns {Wire}
+ */
+export function openWire(shelf) {
+  const { base, keys, channel } = shelf;
+  return {
+    gather: (wish) => gather(base, keys, { ...wish, now: shelf.now() }),
+    takeIn: async (sent, reply, times) => {
+      const { records, more } = await takeIn(shelf, sent, reply, times);
+      for (const record of records) channel.tell({ what: "record", record });
+      channel.tell({ what: "status" });
+      return { more };
+    },
+    fail: async (reach, last_error) => {
+      await base.transact(["meta"], "readwrite", async (tx) => {
+        putMeta(tx, "sync", { ...((await metaRow(tx, "sync")) ?? NEVER_SYNCED), reach, last_error });
+      });
+      channel.tell({ what: "status" });
+    },
+    refuse: async (id, because) => {
+      /** @type {Ruling} */
+      const ruling = { id, answer: "refused", counts: null, because, position: null };
+      await base.transact(["rulings"], "readwrite", (tx) => void tx.objectStore("rulings").put(ruling));
+      channel.tell({ what: "status" });
+    },
+    enrol: async (enrolment, people) => {
+      await base.transact(["meta"], "readwrite", async (tx) => {
+        putMeta(tx, "enrolment", enrolment);
+        putMeta(tx, "people", { list: people });
+      });
+      channel.tell({ what: "people" });
+      channel.tell({ what: "status" });
+    },
+    token: async () => (await readMeta(base, "enrolment"))?.token ?? null,
+  };
+}

@@ -1,0 +1,93 @@
+/** @import { Store } from "../types.js" */
+import { ifFree } from "../log/lock.js";
+import { loadCatalogue } from "./catalogue.js";
+import { exchangeOnce, newCourse } from "./round.js";
+
+const AFTER_ENTRY_MS = 800;
+const IDLE_MS = 30_000;
+const FIRST_WAIT_MS = 2_000;
+const LONGEST_WAIT_MS = 60_000;
+
+/**
+ * Keep this tablet and the server alike, in the background, asking nothing of anyone:
+ * at the start, when the page is seen again, when a network appears, after entries, and
+ * every half minute. One page of the tablet at a time.
+ * @param {Store} store
+ * @returns {{stop: () => void, now: () => Promise<void>}} now: runs a round at once
+ */
+export function startSync(store) {
+  const course = newCourse();
+  const stopping = new AbortController();
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  let timer;
+  /** @type {Promise<void> | null} */
+  let running = null;
+  let catalogue = 0;
+
+  async function round() {
+    catalogue ||= await catalogueVersion();
+    await ifFree("wiremark-sync", async () => {
+      while (!stopping.signal.aborted && (await exchangeOnce(store, course, catalogue)));
+    });
+  }
+
+  /** @returns {Promise<void>} */
+  function now() {
+    running ??= round()
+      .catch((error) => failed(error))
+      .finally(() => {
+        running = null;
+        plan(course.failures ? waitMs(course.failures, course.wait_s) : IDLE_MS);
+      });
+    return running;
+  }
+
+  /** @param {unknown} error */
+  async function failed(error) {
+    course.failures += 1;
+    // The store itself may be what failed; the next round tries again.
+    await store.wire.fail("fault", String(error)).catch(() => {});
+  }
+
+  /** @param {number} ms */
+  function plan(ms) {
+    clearTimeout(timer);
+    if (!stopping.signal.aborted) timer = setTimeout(now, ms);
+  }
+
+  const soon = () => plan(0);
+  const { signal } = stopping;
+  addEventListener("online", soon, { signal });
+  addEventListener("pageshow", soon, { signal });
+  document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && soon(), { signal });
+  const unlisten = store.onChange((change, isFromHere) => {
+    // While the server does not answer, entries do not make it be asked more often.
+    if (change.what === "record" && isFromHere && !running && !course.failures) plan(AFTER_ENTRY_MS);
+  });
+  if (!store.older) soon();
+  return {
+    now,
+    stop: () => {
+      stopping.abort();
+      clearTimeout(timer);
+      unlisten();
+    },
+  };
+}
+
+/**
+ * Return how long to wait after failures: longer each time, never the same for two tablets.
+ * @param {number} failures in a row, from 1
+ * @param {number | null} asked_s what the server asked for
+ * @param {number} [chance] 0 to 1
+ * @returns {number} milliseconds
+ */
+export function waitMs(failures, asked_s, chance = Math.random()) {
+  const longest = Math.min(LONGEST_WAIT_MS, FIRST_WAIT_MS * 2 ** (failures - 1));
+  return Math.max((asked_s ?? 0) * 1000, longest * (0.5 + chance / 2));
+}
+
+/** @returns {Promise<number>} 0 when the shell is incomplete */
+async function catalogueVersion() {
+  return loadCatalogue().then(({ version }) => version, () => 0);
+}

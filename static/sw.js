@@ -1,0 +1,84 @@
+// Served as /sw.js with the next two lines filled in: the hash of every shell file, and their list.
+const VERSION = "{{version}}";
+const SHELL = {{shell}};
+
+const PREFIX = "wiremark-shell-";
+const CACHE = PREFIX + VERSION;
+const SCOPE = "/tablet/";
+const PAGE = "/tablet/";
+
+self.addEventListener("install", (event) => {
+  event.waitUntil(install());
+});
+
+self.addEventListener("activate", (event) => {
+  event.waitUntil(takeOver());
+});
+
+self.addEventListener("fetch", (event) => {
+  const { request } = event;
+  const url = new URL(request.url);
+  if (request.method !== "GET" || url.origin !== self.location.origin) return;
+  if (request.mode === "navigate") {
+    if (url.pathname.startsWith(SCOPE)) event.respondWith(page(request, url));
+  } else if (SHELL.includes(url.pathname)) {
+    event.respondWith(file(request));
+  }
+});
+
+self.addEventListener("message", (event) => {
+  if (event.data?.type === "update") self.skipWaiting();
+  // The browser may take the cache away from under a running worker.
+  if (event.data?.type === "fill") event.waitUntil(fill().catch(() => {}));
+  if (event.data?.type === "shell") event.ports[0]?.postMessage({ type: "shell", version: VERSION, cache: CACHE, shell: SHELL });
+});
+
+/** All files or none: a half-filled cache would look installed. */
+async function install() {
+  try {
+    await fill();
+  } catch (error) {
+    await caches.delete(CACHE);
+    throw error;
+  }
+}
+
+async function fill() {
+  const responses = await Promise.all(SHELL.map(fetched));
+  const cache = await caches.open(CACHE);
+  await Promise.all(responses.map((response, n) => cache.put(SHELL[n], response)));
+  await requireWhole(cache);
+}
+
+/** Past the browser's own cache, or a new version fills up with old bytes. */
+async function fetched(path) {
+  const response = await fetch(path, { cache: "reload", credentials: "omit" });
+  if (!response.ok || response.redirected || response.type !== "basic") {
+    throw new Error(`${path}: ${response.status}`);
+  }
+  return response;
+}
+
+async function requireWhole(cache) {
+  const have = (await cache.keys()).map(({ url }) => new URL(url).pathname);
+  const missing = SHELL.filter((path) => !have.includes(path));
+  if (missing.length) throw new Error(`not kept: ${missing.join(", ")}`);
+}
+
+async function takeOver() {
+  const old = (await caches.keys()).filter((name) => name.startsWith(PREFIX) && name !== CACHE);
+  await Promise.all(old.map((name) => caches.delete(name)));
+  await self.clients.claim();
+}
+
+/** Every address within the scope is the shell, whatever query a home screen adds. */
+async function page(request, url) {
+  const cache = await caches.open(CACHE);
+  const exact = await cache.match(url.pathname, { ignoreSearch: true });
+  return exact ?? (await cache.match(PAGE)) ?? fetch(request);
+}
+
+async function file(request) {
+  const cache = await caches.open(CACHE);
+  return (await cache.match(request, { ignoreSearch: true })) ?? fetch(request);
+}
