@@ -20,9 +20,7 @@ Kind = Literal[
     "group",
 ]
 
-Need = Literal[
-    "N1", "N2", "N3", "N4", "N5", "N6", "N7", "N8", "N", "R", "C", "H"
-]
+Need = Literal["N1", "N2", "N3", "N4", "N5", "N6", "N7", "N8", "N", "R", "C", "H"]
 
 # A condition is plain data (see when.py); kept opaque here so that the
 # vocabulary depends on nothing.
@@ -71,9 +69,11 @@ class Field:
 
     `unit`: UCUM code, first of `units` is the default; `step`: exact decimal string;
     `hard`: outside it the value is impossible (kept, marked, never computed with);
-    `soft`: outside it the value is used, with a remark; `asked_when`: shown and
-    needed only while this condition holds (paths as in when.py); `per_wire`: its
-    path is wires/<id>/part.name; `children`: for kind "group" only.
+    `soft`: outside it the value is used, with a remark, which is silent in children
+    where `soft_ages` says "adult"; `asked_when`: shown and
+    needed only while this condition holds (paths as in when.py; a child of a group
+    reads its own row as "row.<child>"); `per_wire`: its path is
+    wires/<id>/part.name; `children`: for kind "group" only.
     """
 
     name: str
@@ -85,6 +85,7 @@ class Field:
     step: str = ""
     hard: Range | None = None
     soft: Range | None = None
+    soft_ages: Literal["all", "adult"] = "all"
     max_length: int | None = None
     per_wire: bool = False
     children: tuple[Field, ...] = ()

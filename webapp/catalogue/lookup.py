@@ -1,0 +1,66 @@
+"""The whole catalogue as one object: every legal path, and the field behind it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from webapp.catalogue.model import Field, Part
+
+_WIRE_ID = r"[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}"
+_OF_A_WIRE = re.compile(rf"wires/{_WIRE_ID}/(?P<rest>.*)", re.DOTALL)
+_OF_ANY_WIRE = re.compile(r"wires/[^/]+/(?P<rest>[a-z0-9_.]+)")
+_REMARK = re.compile(r"remarks\.[a-z][a-z0-9_]*")
+NEVER_FROM_A_TABLET = ("attestations", "addenda", "joined_to", "settlements")
+
+# Worked out by whoever reads a condition, never entered: see when.py.
+DERIVED = ("derived.age_years", "derived.age_days")
+
+
+@dataclass(frozen=True, slots=True)
+class Catalogue:
+    """Parts, the fields outside them, and the integer raised with each change."""
+
+    version: int
+    parts: tuple[Part, ...]
+    top: tuple[Field, ...]
+    remark: Field
+    _fields: dict[str, Field] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        fields = {f"{p.name}.{f.name}": f for p in self.parts for f in p.fields()}
+        fields |= {f.name: f for f in self.top}
+        object.__setattr__(self, "_fields", fields)
+
+    def part(self, name: str) -> Part:
+        """Return the part of this name. Raises KeyError."""
+        return {part.name: part for part in self.parts}[name]
+
+    def field(self, path: str) -> Field | None:
+        """Return the field behind a path, or None.
+
+        Takes a path of a wire ("wires/<id>/part.field", also with "*" as the id)
+        and, as conditions write it, a field of a wire without its wire.
+        """
+        wire = _OF_ANY_WIRE.fullmatch(path)
+        if wire:
+            found = self._fields.get(wire["rest"])
+            return found if found and found.per_wire else None
+        if _REMARK.fullmatch(path):
+            return self.remark
+        return self._fields.get(path)
+
+    def is_legal(self, path: str) -> bool:
+        """Tell whether an entry may have this path."""
+        wire = _OF_A_WIRE.fullmatch(path)
+        found = self._fields.get(wire["rest"] if wire else path)
+        if found is None:
+            return not wire and _REMARK.fullmatch(path) is not None
+        return found.per_wire is (wire is not None)
+
+    def paths(self) -> Iterator[tuple[str, Field]]:
+        """Give every path with its field; "*" stands for a wire or a remark."""
+        for path, found in self._fields.items():
+            yield (f"wires/*/{path}" if found.per_wire else path), found
+        yield "remarks.*", self.remark

@@ -1,0 +1,123 @@
+"""Patient: allergies, blood thinners, laboratory and kidney disease."""
+
+from __future__ import annotations
+
+from webapp.catalogue.declare import (
+    OTHER,
+    choice,
+    equals,
+    group,
+    many,
+    moment,
+    one,
+    pick,
+    qty,
+    text,
+    yn,
+)
+from webapp.catalogue.model import Section
+
+BLOOD = Section(
+    "Allergies and blood",
+    (
+        many(
+            "allergies",
+            "Allergies",
+            (
+                *pick(
+                    none_known="None known",
+                    latex="Latex",
+                    amide_local_anaesthetic="Amide local anaesthetic",
+                    chlorhexidine="Chlorhexidine",
+                    iodine="Iodine",
+                    heparin="Heparin",
+                    adhesive="Adhesive",
+                ),
+                OTHER,
+            ),
+            "R H",
+        ),
+        yn("on_blood_thinner", "Takes a blood thinner", "R H"),
+        group(
+            "blood_thinner",
+            "Blood thinner",
+            "R H",
+            one(
+                "drug",
+                "Drug",
+                (
+                    *pick(
+                        warfarin="Warfarin or other vitamin K antagonist",
+                        apixaban="Apixaban",
+                        rivaroxaban="Rivaroxaban",
+                        edoxaban="Edoxaban",
+                        dabigatran="Dabigatran",
+                        heparin="Heparin",
+                        lmwh="Low molecular weight heparin",
+                        fondaparinux="Fondaparinux",
+                        aspirin="Aspirin",
+                        clopidogrel="Clopidogrel",
+                        prasugrel="Prasugrel",
+                        ticagrelor="Ticagrelor",
+                    ),
+                    OTHER,
+                ),
+            ),
+            moment("last_dose", "Last dose"),
+            yn("reversed", "Reversed"),
+            text("reversed_with", "Reversed with"),
+            asked_when=equals("patient.on_blood_thinner", "yes"),
+        ),
+        group(
+            "laboratory",
+            "Laboratory",
+            "R",
+            qty(
+                "potassium",
+                "Potassium",
+                "mmol/L mg/dL",
+                "0.1",
+                "R",
+                hard="0.5..20",
+                soft="3.5..5.5",
+            ),
+            qty("magnesium", "Magnesium", "mmol/L mg/dL", "0.01", hard="0..20"),
+            qty("inr", "INR", "", "0.1", "R", hard="0.5..30"),
+            qty("platelets", "Platelets", "10*9/L", hard="0..6000"),
+            qty("ph", "pH", "", "0.01", hard="6..8"),
+            qty("creatinine", "Creatinine", "umol/L mg/dL", "0.1"),
+            qty("clearance", "Kidney clearance", "mL/min/{1.73_m2} mL/min"),
+            qty("lactate", "Lactate", "mmol/L mg/dL", "0.1"),
+            qty("troponin", "Troponin", "ng/L ng/mL ug/L", "0.01"),
+            text("troponin_words", "Troponin in words", hint="Such as negative"),
+            qty("glucose", "Glucose", "mmol/L mg/dL", "0.1"),
+            text("other_test", "Other test"),
+            text("other_result", "Its result, as printed"),
+            text("source", "From", hint="Which report or hospital"),
+            hint="Unit and sign as printed",
+        ),
+        group(
+            "kidney_disease",
+            "Kidney disease",
+            "C",
+            one(
+                "stage",
+                "Stage",
+                (
+                    choice("none", "None"),
+                    choice("stage_1", "Stage 1"),
+                    choice("stage_2", "Stage 2"),
+                    choice("stage_3", "Stage 3", "N18.30"),
+                    choice("stage_3a", "Stage 3a", "N18.31"),
+                    choice("stage_3b", "Stage 3b", "N18.32"),
+                    choice("stage_4", "Stage 4", "N18.4"),
+                    choice("stage_5", "Stage 5"),
+                    choice("on_dialysis", "On dialysis"),
+                    choice("stage_not_stated", "Stage not stated", "N18.9"),
+                ),
+            ),
+            text("source", "According to"),
+            hint="One row for each source",
+        ),
+    ),
+)
