@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from webapp.texts.demo import DEMO
 from webapp.texts.desk import DESK
 from webapp.texts.kinds import KINDS
 from webapp.texts.people import PEOPLE
@@ -25,6 +26,7 @@ SAY: dict[str, str] = {
     "error.server": "The server failed. What was kept is still kept.",
 }
 
+SAY.update(DEMO)
 SAY.update(DESK)
 SAY.update(KINDS)
 SAY.update(PEOPLE)
