@@ -68,7 +68,7 @@ def _question(
     label = field.label
     if wire is not None and len(case.wires) > 1:
         label = f"{label}, {wire.name}"
-    need = next((n for n in field.needs if n in OPENING_NEEDS), "")
+    need = _need(field)
     if answer.state in ("two_answers", "impossible"):
         why: Why = "two_answers" if answer.state == "two_answers" else "impossible"
         return Question(path, part.name, label, why, need, answer.entries)
@@ -77,6 +77,13 @@ def _question(
     if not case.is_asked(field, wire.id if wire else None):
         return None
     return Question(path, part.name, label, "not_asked", need)
+
+
+def _need(field: Field) -> str:
+    """Return the need that opens a blank field; rows of a row only add detail."""
+    if field.row_of:
+        return ""
+    return next((n for n in field.needs if n in OPENING_NEEDS), "")
 
 
 def _impossible_rows(
