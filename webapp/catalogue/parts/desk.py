@@ -42,6 +42,8 @@ MOMENTS = group(
                 left_for_film="Left for film or scan",
                 came_back="Came back",
                 first_capture="First capture",
+                finished="Case finished",
+                opened_again="Opened again",
             ),
             OTHER,
         ),
