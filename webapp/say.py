@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from webapp.texts.coding import CODING
 from webapp.texts.demo import DEMO
 from webapp.texts.desk import DESK
 from webapp.texts.kinds import KINDS
@@ -26,6 +27,7 @@ SAY: dict[str, str] = {
     "error.server": "The server failed. What was kept is still kept.",
 }
 
+SAY.update(CODING)
 SAY.update(DEMO)
 SAY.update(DESK)
 SAY.update(KINDS)

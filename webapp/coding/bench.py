@@ -1,0 +1,65 @@
+"""One rule asked about one subject of a record, and how it reads there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from webapp.catalogue.when import holds
+from webapp.coding.conditions import leaves, paths_in
+from webapp.coding.findings import Finding
+from webapp.coding.grounds import Grounds, Read, Subject
+from webapp.coding.rules import Condition, Rule
+from webapp.coding.tables import Lookup
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """`said`: what the rules judged before this one found, by rule id."""
+
+    rule: Rule
+    view: str
+    grounds: Grounds
+    subject: Subject
+    read: Read
+    said: dict[str, list[Finding]]
+
+    @property
+    def lookup(self) -> Lookup:
+        """Return the table the rule's code is looked up in."""
+        return self.grounds.look_up(self.rule, self.view)
+
+    @property
+    def has_subject(self) -> bool:
+        """Return whether there is anything the rule can be asked about."""
+        return bool(self.subject.id) or not self.rule.for_each
+
+    def holds(self, condition: Condition) -> bool:
+        """Return whether a condition holds here."""
+        return holds(condition, self.read)[0]
+
+    def applies(self, read: Read | None = None) -> bool:
+        """Return whether the rule applies; `read` in place of its own reading."""
+        return all(holds(c, read or self.read)[0] for c in self.rule.applies)
+
+    def evidence(self, conditions: Iterable[Condition]) -> tuple[str, ...]:
+        """Return the entries behind the tests that hold, each once, in order."""
+        ids: list[str] = []
+        for test in (leaf for condition in conditions for leaf in leaves(condition)):
+            held, read = holds(test, self.read)
+            ids += read if held else []
+        return tuple(dict.fromkeys(ids))
+
+    def place(self, path: str) -> str:
+        """Return where a path of the rule stands in this record."""
+        return self.grounds.place(self.rule, self.subject, path)
+
+    def is_disputed(self, path: str) -> bool:
+        """Return whether a path has two answers."""
+        return len(self.read(path)["values"]) > 1
+
+    def first_place(self) -> str:
+        """Return where the first fact stands that makes the rule apply."""
+        tests = [t for c in self.rule.applies for t in leaves(c) if self.holds(t)]
+        conditions = tests or list(self.rule.applies)
+        return self.place(next(p for c in conditions for p in paths_in(c)))

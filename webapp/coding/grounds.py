@@ -1,0 +1,135 @@
+"""What a record is judged by: its case, the tables, the site, and how it is read."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Any
+
+from webapp.coding.rules import Rule
+from webapp.coding.site import SITE, SiteCoding
+from webapp.coding.tables import Lookup, Tables
+from webapp.record.case import WIRES, Case
+
+PROVIDERS = ("operator", "supervisor")
+# What others measured, said or wrote down is a fact, never a provider's statement.
+OWN_WORDS = "seen"
+ROW = "row."
+# Read by rules beside the catalogue's own paths.
+VIEW = "view"
+CHAMBERS_PLACED = "record.chambers_placed"
+PLACED_HERE = ("new_here", "exchanged_here")
+Read = Callable[[str], dict[str, Any]]
+
+
+@dataclass(frozen=True, slots=True)
+class Subject:
+    """The wire or row a rule is asked about; neither for the whole record."""
+
+    id: str = ""
+    wire: str | None = None
+    row: dict[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Grounds:
+    """What a record is judged by.
+
+    `day`: date of service at the hospital; `settled`: the views whose date decides
+    and is known; `confirmed`: entries a provider confirmed when signing.
+    """
+
+    case: Case
+    tables: Tables
+    site: SiteCoding
+    views: tuple[str, ...]
+    day: date | None
+    settled: frozenset[str]
+    confirmed: frozenset[str] = frozenset()
+
+    def look_up(self, rule: Rule, view: str) -> Lookup:
+        """Return the table a rule's code is looked up in."""
+        found = self.tables.look_up(rule.system, self.day)
+        return Lookup(found.table, found.confirmed and view in self.settled)
+
+    def subjects(self, rule: Rule) -> list[Subject]:
+        """Return what a rule is asked about; one without id when there is none."""
+        if rule.for_each == WIRES:
+            found = [Subject(wire.id, wire.id) for wire in self.case.wires]
+        elif rule.for_each:
+            rows = self.case.rows(rule.for_each)
+            found = [Subject(row.id, None, row.value) for row in rows]
+        else:
+            found = []
+        return found or [Subject()]
+
+    def reader(self, subject: Subject, view: str, head: int | None = None) -> Read:
+        """Return the function the condition language reads this subject with.
+
+        `row.child` reads the subject's own row, `site.name` the site's policy,
+        `view` the view; `head`: take that one of two answers as if it stood alone.
+        """
+        of_record = self.case.reader(subject.wire, subject.row)
+
+        def read(path: str) -> dict[str, Any]:
+            if path == VIEW:
+                return _told([view])
+            if path == CHAMBERS_PLACED:
+                return self._chambers_placed()
+            if path.startswith(SITE):
+                decided = self.site.policy(path)
+                return _told([decided] if decided else [])
+            found = of_record(path)
+            if path.startswith(ROW) and found["values"]:
+                return {**found, "ids": [subject.id]}
+            if head is not None and len(found["values"]) > 1:
+                one = found["values"][head % len(found["values"])]
+                return {**found, "values": [one]}
+            return found
+
+        return read
+
+    def most_heads(self, subject: Subject, paths: Iterable[str]) -> int:
+        """Return how many different answers the most disputed of the paths has."""
+        read = self.reader(subject, "")
+        return max((len(read(path)["values"]) for path in paths), default=0)
+
+    def _chambers_placed(self) -> dict[str, Any]:
+        """Return the chambers of the wires placed or exchanged in this record."""
+        chambers: list[str] = []
+        ids: list[str] = []
+        for wire in self.case.wires:
+            came = self.case.answer(self.case.wire_path(wire, "approach.wire_came"))
+            chamber = self.case.answer(self.case.wire_path(wire, "approach.chamber"))
+            if came.value in PLACED_HERE and chamber.state == "answered":
+                chambers.append(str(chamber.value))
+                ids += [*came.entries, *chamber.entries]
+        return {**_told([chambers] if chambers else []), "ids": ids}
+
+    def place(self, rule: Rule, subject: Subject, path: str) -> str:
+        """Return where a path of a rule stands in this record."""
+        if path.startswith(ROW):
+            return f"{rule.for_each}.{path.removeprefix(ROW)}"
+        known = self.case.catalogue.field(path)
+        if known is not None and known.per_wire and subject.wire:
+            return self.case.wire_path(subject.wire, path)
+        return path
+
+    def label(self, path: str) -> str:
+        """Return a field's label as it reads within a sentence."""
+        known = self.case.catalogue.field(path)
+        return known.label[:1].lower() + known.label[1:] if known else path
+
+    def is_providers(self, entry_id: str) -> bool:
+        """Return whether an operator or supervisor said this themselves."""
+        if entry_id in self.confirmed:
+            return True
+        meta = self.case.meta(entry_id)
+        people = (meta["author"], meta["called_by"] or {})
+        roles = {person.get("role") for person in people}
+        return meta["source"] == OWN_WORDS and bool(roles & set(PROVIDERS))
+
+
+def _told(values: list[Any]) -> dict[str, Any]:
+    return {"values": values, "ids": [], "rows": []}
