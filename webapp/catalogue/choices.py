@@ -51,10 +51,39 @@ CERTAINTY = pick(
     not_known="Not known",
 )
 
+STATED_CAUSES = (
+    choice("hyperkalaemia", "Hyperkalaemia", "E87.5"),
+    choice("hypokalaemia", "Hypokalaemia", "E87.6"),
+    choice("hypomagnesaemia", "Hypomagnesaemia", "E83.42"),
+    choice("hypothermia", "Hypothermia", "T68.XXXA"),
+    choice("myxoedema_coma", "Myxoedema coma", "E03.5"),
+    choice("kidney_injury", "Acute kidney injury", "N17.9"),
+    choice("lyme_carditis", "Lyme carditis", "A69.29"),
+    choice("myocarditis", "Myocarditis, not Lyme"),
+    choice("endocarditis", "Endocarditis"),
+    choice("sarcoid", "Sarcoid of the heart", "D86.85"),
+)
+CAUSES = (
+    choice("acute_infarct", "Acute infarct"),
+    choice("beta_blocker", "Beta-blocker"),
+    choice("calcium_channel_blocker", "Calcium-channel blocker"),
+    choice("digoxin", "Digoxin"),
+    choice("other_drug", "Other drug"),
+    *STATED_CAUSES,
+    choice("after_cardiac_surgery", "After cardiac surgery"),
+    choice("after_valve_implant", "After valve implant"),
+    choice("conduction_disease", "Conduction disease"),
+    choice("device_failure", "Device failure"),
+    OTHER,
+)
+
+# The words of the diagnosis before and after the procedure.
 DIAGNOSES = (
     *RHYTHMS,
     *FURTHER_RHYTHMS,
     choice("syncope", "Syncope", "R55"),
+    choice("acute_infarct", "Acute infarct"),
+    *STATED_CAUSES,
     OTHER,
 )
 

@@ -7,6 +7,7 @@ from webapp.catalogue.declare import (
     OTHER,
     equals,
     group,
+    has,
     many,
     one,
     per_wire,
@@ -22,6 +23,7 @@ from webapp.catalogue.model import Part, Section
 
 _FLUOROSCOPY = equals("advance.guided_by", "fluoroscopy")
 _CARDIAC_ECG = equals("advance.guided_by", "intracardiac_ecg")
+_BALLOON = equals("approach.wire_kind", "balloon_tipped")
 _WIRE_IN = unless(within("finish.outcome", "not_started", "given_up_wire_out"))
 
 GUIDES = pick(
@@ -63,7 +65,7 @@ BEFORE = Section(
     "Before the wire goes in",
     per_wire(
         yn("before_sleeve_on", "Sleeve on"),
-        yn("before_balloon_tested", "Balloon tested"),
+        yn("before_balloon_tested", "Balloon tested", asked_when=_BALLOON),
         yn(
             "before_v_lead",
             "Distal (−) electrode on the V lead",
@@ -102,7 +104,14 @@ WAY = Section(
             one("guided_by", "Judged by", (*GUIDES, OTHER)),
             one("result", "Result", RESULTS),
             one("balloon", "Balloon", BALLOON),
-            qty("balloon_ml", "Left in the balloon", "mL", "0.1", hard="0..3"),
+            qty(
+                "balloon_ml",
+                "Left in the balloon",
+                "mL",
+                "0.1",
+                hard="0..3",
+                asked_when=equals("row.balloon", "some_left"),
+            ),
             qty("output", "Output in use", "mA", "0.1", hard="0..25"),
             qty("rate", "Rate in use", "/min", hard="0..800"),
             qty("st_mm", "ST at contact", "mm", "0.5"),
@@ -114,8 +123,8 @@ WAY = Section(
                     mm_10="10 mm/mV",
                     mm_5="5 mm/mV",
                     mm_2_5="2.5 mm/mV",
-                    not_known="Not known",
                 ),
+                asked_when=has("row.st_mm"),
             ),
             photo("strip", "Photo of the strip"),
         ),
@@ -145,7 +154,14 @@ WAY = Section(
             "Balloon",
             "",
             one("state", "State", BALLOON),
-            qty("left_ml", "Left in it", "mL", "0.1", hard="0..3"),
+            qty(
+                "left_ml",
+                "Left in it",
+                "mL",
+                "0.1",
+                hard="0..3",
+                asked_when=equals("row.state", "some_left"),
+            ),
             yn("air_back", "Air came back"),
         ),
         group(

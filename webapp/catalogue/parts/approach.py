@@ -25,7 +25,6 @@ from webapp.catalogue.parts.approach_kit import KIT, WIRE
 from webapp.catalogue.parts.shared_groups import SEPARATE_REPORT
 
 _ULTRASOUND = within("approach.guidance", "real_time_ultrasound", "marked_ultrasound")
-_LIVE = equals("approach.guidance", "real_time_ultrasound")
 _BEGUN = unless(equals("finish.outcome", "not_started"))
 
 _GUIDANCE = pick(
@@ -44,7 +43,7 @@ SCAN = Section(
         yn("thrombosis", "Thrombosis", "C"),
         person("scanned_by", "Scanned by", "C"),
         many("guidance", "Guidance", _GUIDANCE, "R C"),
-        yn("needle_seen_live", "Needle entry seen live", "C", asked_when=_LIVE),
+        yn("needle_seen_live", "Needle entry seen live", "C", asked_when=_ULTRASOUND),
         yn("wire_seen_in_vein", "Guidewire seen in vein", "C", asked_when=_ULTRASOUND),
         yn("image_stored", "Image stored", "C", asked_when=_ULTRASOUND),
         photo("image_photo", "Photo of the image", asked_when=_ULTRASOUND),
@@ -121,7 +120,7 @@ GUIDEWIRES = Section(
         qty("guidewires_out", "Guidewires out", needs="N5", asked_when=_BEGUN),
         moment("guidewire_in", "Guidewire in", asked_when=_BEGUN),
         moment("dilator_out", "Dilator out", asked_when=_BEGUN),
-        moment("guidewire_out", "Guidewire out", "N5", asked_when=_BEGUN),
+        moment("guidewire_out", "Guidewire out", asked_when=_BEGUN),
     ),
 )
 

@@ -6,7 +6,9 @@ from webapp.catalogue.choices import ANSWERED, CHAMBERS, MECHANICAL_SIGNS
 from webapp.catalogue.declare import (
     OTHER,
     equals,
+    every,
     group,
+    has,
     many,
     moment,
     one,
@@ -142,7 +144,11 @@ TESTS = Section(
             hard="50..10000",
             soft="200..2000",
         ),
-        text("impedance_how", "Impedance measured how"),
+        text(
+            "impedance_how",
+            "Impedance measured how",
+            asked_when=has("capture.impedance"),
+        ),
         group("sensing_test", "Sensing test", "H", *SENSING_TEST),
         group(
             "sensing_reading",
@@ -186,14 +192,23 @@ SIGNS = Section(
             "1",
             "N7 H",
             hard="0..350",
-            asked_when=_BEGUN,
+            asked_when=every(
+                _BEGUN, unless(equals("capture.mechanical_capture", "none"))
+            ),
         ),
         many(
             "twitch",
             "Twitch",
             (*pick(none="None", diaphragm="Diaphragm", chest_wall="Chest wall"), OTHER),
         ),
-        qty("twitch_output", "Twitch at output", "mA", "0.1", hard="0..25"),
+        qty(
+            "twitch_output",
+            "Twitch at output",
+            "mA",
+            "0.1",
+            hard="0..25",
+            asked_when=within("capture.twitch", "diaphragm", "chest_wall", "other"),
+        ),
         yn("held_deep_breath", "Capture held with a deep breath"),
         yn("held_cough", "Capture held with a cough"),
         yn("held_head_turn", "Capture held with the head turned"),

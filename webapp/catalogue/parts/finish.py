@@ -169,7 +169,11 @@ CONFIRMED = Section(
             ),
             moment("ordered", "Ordered"),
             one("state", "State", SEEN_BY),
-            person("reported_by", "Reported by"),
+            person(
+                "reported_by",
+                "Reported by",
+                asked_when=equals("row.state", "reported"),
+            ),
             text("tip", "Tip where"),
             yn("pneumothorax", "Pneumothorax"),
             yn("effusion", "Effusion"),

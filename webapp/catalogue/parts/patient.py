@@ -34,6 +34,7 @@ _TOO_YOUNG_OR_OLD = some(
     within("patient.age_class", "newborn", "infant", "child", "elderly_adult"),
 )
 _MAY_BE_PREGNANT = every(equals("patient.sex", "female"), unless(_TOO_YOUNG_OR_OLD))
+_NAMED = unless(equals("patient.identity_known", "no"))
 _PREGNANT = every(_MAY_BE_PREGNANT, equals("patient.pregnant", "yes"))
 
 BAND_HOW = pick(scan="By scan", eye="By eye")
@@ -60,8 +61,8 @@ WHO = Section(
             "N1",
             asked_when=equals("patient.identity_known", "no"),
         ),
-        text("family_name", "Family name", "N", max_length=80),
-        text("given_name", "Given name", "N", max_length=80),
+        text("family_name", "Family name", "N", max_length=80, asked_when=_NAMED),
+        text("given_name", "Given name", "N", max_length=80, asked_when=_NAMED),
         one(
             "sex",
             "Sex for clinical use",
@@ -200,7 +201,6 @@ WHERE = Section(
                     medicaid="Medicaid",
                     commercial="Commercial",
                     self_pay="Self pay",
-                    not_known="Not known",
                 ),
                 OTHER,
             ),
@@ -223,7 +223,7 @@ PEOPLE = Section(
             text("npi", "NPI", max_length=10, hint="From the account"),
             text("billing_group", "Billing group", hint="From the account"),
             yn("trainee", "Trainee"),
-            text("trainee_level", "Level"),
+            text("trainee_level", "Level", asked_when=equals("row.trainee", "yes")),
             moment("arrived", "Arrived"),
             moment("left", "Left"),
             many(

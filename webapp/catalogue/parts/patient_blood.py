@@ -65,7 +65,11 @@ BLOOD = Section(
             ),
             moment("last_dose", "Last dose"),
             yn("reversed", "Reversed"),
-            text("reversed_with", "Reversed with"),
+            text(
+                "reversed_with",
+                "Reversed with",
+                asked_when=equals("row.reversed", "yes"),
+            ),
             asked_when=equals("patient.on_blood_thinner", "yes"),
         ),
         group(

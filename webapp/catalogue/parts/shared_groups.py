@@ -9,6 +9,8 @@ from webapp.catalogue.choices import (
 )
 from webapp.catalogue.declare import (
     OTHER,
+    equals,
+    has,
     many,
     moment,
     one,
@@ -18,9 +20,12 @@ from webapp.catalogue.declare import (
     prose,
     qty,
     text,
+    within,
     yn,
 )
 from webapp.catalogue.model import Choice, Field
+
+_HAS_RHYTHM = equals("row.result", "rhythm")
 
 MODES = (
     *(
@@ -42,12 +47,21 @@ OWN_RHYTHM: tuple[Field, ...] = (
             not_tolerated="Not tolerated",
         ),
     ),
-    qty("rate", "Own rate", "/min", hard="0..350"),
-    one("rhythm", "Rhythm", OWN_RHYTHMS),
-    qty("pr", "PR", "ms", hard="100..1000"),
-    text("because", "Not tested because"),
-    text("symptoms", "Symptoms"),
-    yn("tolerated", "Tolerated"),
+    qty("rate", "Own rate", "/min", hard="0..350", asked_when=_HAS_RHYTHM),
+    one("rhythm", "Rhythm", OWN_RHYTHMS, asked_when=_HAS_RHYTHM),
+    qty("pr", "PR", "ms", hard="100..1000", asked_when=_HAS_RHYTHM),
+    yn("tolerated", "Tolerated", asked_when=_HAS_RHYTHM),
+    yn("reliable", "Reliable, in a child", asked_when=_HAS_RHYTHM),
+    text(
+        "because",
+        "Not tested because",
+        asked_when=equals("row.result", "not_tested"),
+    ),
+    text(
+        "symptoms",
+        "Symptoms",
+        asked_when=within("row.result", "not_tolerated", "rhythm"),
+    ),
     qty("lowest_rate", "Lowest pacing rate reached", "/min", hard="0..800"),
     text("stopped_because", "Stopped there because"),
     one("pads_then", "Pads at that time", PADS),
@@ -69,7 +83,7 @@ DIAL_LEFT_AT: tuple[Field, ...] = (
     qty("rate", "Rate", "/min", "1", "H", hard="0..800", soft="30..150"),
     qty("output", "Output", "mA", "0.1", "H", hard="0..25"),
     qty("output_v", "Output in volts", "V", "0.1", hard="0..20"),
-    qty("pulse_width", "Pulse width", "ms", "0.01"),
+    qty("pulse_width", "Pulse width", "ms", "0.01", asked_when=has("row.output_v")),
     qty("sensitivity", "Sensitivity", "mV", "0.1", "H", hard="0.1..30"),
     yn("asynchronous", "Asynchronous, no sensing"),
     qty("atrial_output", "Atrial output", "mA", "0.1", hard="0..25"),
