@@ -28,8 +28,10 @@ What = Literal[
     "record:open",
     "record:sign",
     "note:open",
+    "codes:open",
     "codes:hand_out",
 ]
+Thing = Literal["record", "note", "codes"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +62,16 @@ def note(
         " VALUES (?, ?, ?, ?, ?, ?)",
         (at or utc_now(), person, tablet, what, record, detail),
     )
+
+
+def record_access(db: Database, person: str, thing: Thing, record: str) -> None:
+    """Note that a person opened a record, its note or its codes."""
+    whats: dict[Thing, What] = {
+        "record": "record:open",
+        "note": "note:open",
+        "codes": "codes:open",
+    }
+    note(db, whats[thing], person=person, record=record)
 
 
 def of_record(db: Database, record: str) -> list[Access]:

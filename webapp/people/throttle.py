@@ -17,6 +17,8 @@ from webapp.db import writing
 # have their own, wider bound beside that of the pair. Our choice, no source.
 ACCOUNT_FACTOR = 4
 ADDRESS_FACTOR = 10
+# A name guessed may be megabytes; the count keeps no more of it than this.
+LONGEST_KEY = 64
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,10 +57,9 @@ def count_failure(
         db.conn.execute(
             "DELETE FROM sign_in_failure WHERE at <= ?", (at - limits.window_min * 60,)
         )
-        # A guess may be megabytes; the count needs no more than a name's length.
         db.conn.execute(
             "INSERT INTO sign_in_failure (login, address, at) VALUES (?, ?, ?)",
-            (login[:64], address, at),
+            (login, address, at),
         )
 
 

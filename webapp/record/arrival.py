@@ -18,7 +18,7 @@ from webapp.record.entry import (
     sha256_hex,
 )
 from webapp.record.framing import MOST_ENTRY_BYTES, Item
-from webapp.record.log import NewEntry
+from webapp.record.log import NewEntry, Ruling
 from webapp.record.ruling import read_body, reason_against
 from webapp.record.seal import CannotOpen, open_sealed
 from webapp.record.wraps import Keys
@@ -58,7 +58,7 @@ class Arrived:
 
     def as_new(self, against: str) -> NewEntry:
         """Return the entry to keep; `against`: key of the reason, or ""."""
-        ruling = "set_aside" if against else "counted"
+        ruling: Ruling = "set_aside" if against else "counted"
         because = say(against) if against else ""
         if self.opened is None:
             return NewEntry(self.header, self.sealed, "sealed", ruling, because)

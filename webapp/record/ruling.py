@@ -44,7 +44,7 @@ def read_body(raw: bytes) -> dict[str, Any] | None:
 
 def reason_against(
     body: dict[str, Any],
-    field_of: Callable[[str], Field | None] = CATALOGUE.field,
+    field_of: Callable[[str], Field | None] = CATALOGUE.legal,
 ) -> str:
     """Return why a tablet's body does not count, looking at it alone."""
     return _against_frame(body) or _against_content(body, field_of(body["path"]))

@@ -32,6 +32,16 @@ def logs_of(db: Database, tablet: str) -> list[str]:
     return [row[0] for row in rows]
 
 
+def has_written_in(db: Database, tablet: str, record: str) -> bool:
+    """Return whether any log of the tablet has an entry in the record."""
+    row = db.conn.execute(
+        "SELECT 1 FROM entry e JOIN tablet_log l ON l.log = e.log"
+        " WHERE e.record = ? AND l.tablet = ? LIMIT 1",
+        (record, tablet),
+    ).fetchone()
+    return row is not None
+
+
 def hand_over(db: Database, old: str, new: str) -> None:
     """Give a tablet's logs to the place it was enrolled in anew.
 
@@ -39,7 +49,9 @@ def hand_over(db: Database, old: str, new: str) -> None:
     neither refused nor announced for ever.
     """
     db.conn.execute("UPDATE tablet_log SET tablet = ? WHERE tablet = ?", (new, old))
-    db.conn.execute("UPDATE OR REPLACE announced SET tablet = ? WHERE tablet = ?", (new, old))
+    db.conn.execute(
+        "UPDATE OR REPLACE announced SET tablet = ? WHERE tablet = ?", (new, old)
+    )
 
 
 def announce(

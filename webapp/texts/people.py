@@ -45,6 +45,7 @@ PEOPLE: dict[str, str] = {
         " closed, or there were too many tries. After {tries} failures wait"
         " {minutes} minutes."
     ),
+    "sync.expected": "Expected: {expected}.",
     "tablets.add": "Add a tablet",
     "tablets.added": "Enrol {name} with this code",
     "tablets.code_use": (
@@ -54,6 +55,7 @@ PEOPLE: dict[str, str] = {
     "tablets.col.added": "Added",
     "tablets.col.enrolled": "Enrolled",
     "tablets.col.held_back": "Announced, not delivered",
+    "tablets.col.keys": "What can be done",
     "tablets.col.last_seen": "Last seen",
     "tablets.col.name": "Tablet",
     "tablets.col.state": "State",

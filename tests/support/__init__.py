@@ -1,0 +1,1 @@
+"""What the tests share: a tablet made of Python, a server, and the cast."""

@@ -1,0 +1,141 @@
+"""`POST /sync`: one request in which a tablet gives and gets its entries."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict
+from typing import Any
+
+from flask import Blueprint, current_app, request
+from flask.blueprints import BlueprintSetupState
+from werkzeug.wrappers import Response
+
+from webapp.app_db import get_db
+from webapp.clinical import policy
+from webapp.db import writing
+from webapp.errors import BadRequest, Problem, TooLarge
+from webapp.people import access_log, accounts
+from webapp.people.accounts import Person
+from webapp.people.tablets import Tablet
+from webapp.record import log, tablet_logs
+from webapp.record.framing import MOST_BYTES, Push, TooMuch, UnreadablePush, read_push
+from webapp.record.keyring import Keyring
+from webapp.record.pull import Pulled, pull
+from webapp.record.receive import Receipt, Sender, receive
+from webapp.record.records import refresh
+from webapp.say import say
+from webapp.views.tablet_token import granted_person, tablet_here
+
+bp = Blueprint("sync", __name__)
+CONTENT_TYPE = "application/wiremark-sync"
+
+
+@bp.record_once
+def _exempt(state: BlueprintSetupState) -> None:
+    # A tablet shows its token and no cookie, so there is nothing to forge.
+    state.app.extensions["csrf"].exempt(sync)
+
+
+@bp.post("/sync")
+def sync() -> Response:
+    """Keep what a tablet sends, commit, then answer with what it does not hold."""
+    tablet = tablet_here()
+    push = _push()
+    sender = Sender(tablet.id, tablet.is_revoked)
+    receipt = receive(get_db(), _keyring(), sender, push)
+    _refold(receipt)
+    return _json(_reply(tablet, push, receipt))
+
+
+def _push() -> Push:
+    if request.mimetype != CONTENT_TYPE:
+        raise _unreadable("Content-Type", CONTENT_TYPE)
+    if (request.content_length or 0) > MOST_BYTES:
+        raise TooLarge
+    try:
+        # One byte more than is allowed shows a body without a stated length.
+        return read_push(request.stream.read(MOST_BYTES + 1))
+    except UnreadablePush as error:
+        raise _unreadable(error.field, error.expected) from error
+    except TooMuch as error:
+        raise TooLarge from error
+
+
+def _unreadable(field: str, expected: str) -> BadRequest:
+    message = say("sync.expected", expected=expected)
+    return BadRequest(problems=(Problem(field, "shape", message),))
+
+
+def _refold(receipt: Receipt) -> None:
+    """Bring the records list up to date; the entries are kept whatever comes of it."""
+    if not receipt.touched:
+        return
+    try:
+        with writing(get_db()):
+            refresh(get_db(), receipt.touched)
+    except Exception:
+        # The list is made again from the log; a lost answer would only send twice.
+        current_app.logger.exception("records not refolded: %s", receipt.touched)
+
+
+def _reply(tablet: Tablet, push: Push, receipt: Receipt) -> dict[str, Any]:
+    shares: list[Pulled] = []
+    listed: list[dict[str, str]] = []
+    if not tablet.is_revoked:
+        shares = _shares(tablet, push, receipt)
+        listed = [person.as_listed() for person in accounts.active_people(get_db())]
+    return {
+        "ok": True,
+        "server_time": log.utc_now(),
+        "answers": [asdict(answer) for answer in receipt.answers],
+        "logs": [{"log": name, "held": seq} for name, seq in receipt.held.items()],
+        "head": asdict(receipt.head),
+        "head_known": receipt.head_known,
+        "went_back": receipt.went_back,
+        "pull": [share.as_json() for share in shares],
+        "people": listed,
+        "policy": {"version": policy.VERSION},
+        "server_key": _keyring().current().public(),
+        "revoked": tablet.is_revoked,
+    }
+
+
+def _shares(tablet: Tablet, push: Push, receipt: Receipt) -> list[Pulled]:
+    db = get_db()
+    person = granted_person(tablet)
+
+    def may_open(record: str) -> bool:
+        return person is not None or tablet_logs.has_written_in(db, tablet.id, record)
+
+    shares = pull(db, push.open, may_open, push.pull_all or receipt.went_back)
+    _note_access(tablet, person, push, shares)
+    return shares
+
+
+def _note_access(
+    tablet: Tablet, person: Person | None, push: Push, shares: list[Pulled]
+) -> None:
+    """Note who was given a record from its start: once, not at every exchange."""
+    begun = {one.record for one in push.open if one.since == 0}
+    given = [s.record for s in shares if s.entries and s.record in begun]
+    if not given:
+        return
+    with writing(get_db()):
+        for record in given:
+            access_log.note(
+                get_db(),
+                "record:pull",
+                person=person.id if person else None,
+                tablet=tablet.id,
+                record=record,
+            )
+
+
+def _keyring() -> Keyring:
+    keyring: Keyring = current_app.extensions["keyring"]
+    return keyring
+
+
+def _json(reply: dict[str, Any]) -> Response:
+    text = json.dumps(reply, ensure_ascii=False, separators=(",", ":"))
+    return current_app.response_class(text, mimetype="application/json")
