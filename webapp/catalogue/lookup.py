@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from webapp.catalogue.model import Field, Part
 
 _WIRE_ID = r"[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}"
-_OF_A_WIRE = re.compile(rf"wires/{_WIRE_ID}/(?P<rest>.*)", re.DOTALL)
+_OF_A_WIRE = re.compile(rf"wires/{_WIRE_ID}/[a-z0-9_.]+")
 _OF_ANY_WIRE = re.compile(r"wires/[^/]+/(?P<rest>[a-z0-9_.]+)")
 _REMARK = re.compile(r"remarks\.[a-z][a-z0-9_]*")
 NEVER_FROM_A_TABLET = ("attestations", "addenda", "joined_to", "settlements")
@@ -51,13 +51,19 @@ class Catalogue:
             return self.remark
         return self._fields.get(path)
 
+    def legal(self, path: str) -> Field | None:
+        """Return the field behind a path that an entry may have, else None.
+
+        A field of a wire needs its wire, named by a UUIDv7 ("*" is none).
+        """
+        wire = _OF_A_WIRE.fullmatch(path)
+        found = self.field(path)
+        is_placed = found is not None and found.per_wire is (wire is not None)
+        return found if is_placed else None
+
     def is_legal(self, path: str) -> bool:
         """Tell whether an entry may have this path."""
-        wire = _OF_A_WIRE.fullmatch(path)
-        found = self._fields.get(wire["rest"] if wire else path)
-        if found is None:
-            return not wire and _REMARK.fullmatch(path) is not None
-        return found.per_wire is (wire is not None)
+        return self.legal(path) is not None
 
     def paths(self) -> Iterator[tuple[str, Field]]:
         """Give every path with its field; "*" stands for a wire or a remark."""

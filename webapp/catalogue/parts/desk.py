@@ -88,6 +88,10 @@ ATTESTATIONS = group(
     prose("undelivered_because", "Signed with entries not yet here because"),
     text("head_position", "Entries on the server"),
     text("head_chain", "Head of the server's log"),
+    text("catalogue_version", "Catalogue version"),
+    text("limits_version", "Limits version"),
+    text("covered_upto", "Read up to position"),
+    prose("left_out", "Entries set aside at that time"),
 )
 
 ADDENDA = group(
