@@ -71,8 +71,8 @@ def late(
     logged: tuple[LoggedEntry, ...], about: set[str], attestation: dict[str, Any]
 ) -> list[LoggedEntry]:
     """Return the counted entries that an attestation does not cover."""
-    upto = int(attestation.get("upto", 0))
-    left_out = set(attestation.get("left_out", []))
+    upto = int(attestation.get("covered_upto", 0))
+    left_out = set(attestation.get("left_out", "").split())
     return [
         e
         for e in logged

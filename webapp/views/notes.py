@@ -70,7 +70,12 @@ def sign(record: str) -> str | AnyResponse | tuple[str, int]:
     problem = _problem(record, asked)
     if problem:
         return _page(found, now, problem=problem, reason=asked.reason), 400
-    paper.sign(found, now, current_person(), asked.reason)
+    try:
+        paper.sign(found, now, current_person(), asked.reason)
+    except paper.ChangedMeanwhile:
+        later = writable_record(record)
+        fresh = covered(later.logged, about_ids(later.case))
+        return _page(later, fresh, changed=_since(later, now.upto)), 409
     return redirect(url_for("review.record", record=record))
 
 
