@@ -1,36 +1,39 @@
-// Served as /sw.js with the next two lines filled in: the hash of every shell file, and their list.
-const VERSION = "{{version}}";
-const SHELL = {{shell}};
+// Served as /sw.js: there these two lines hold the hash of every shell file, and their list.
+const VERSION = "unversioned";
+/** @type {string[]} */
+const SHELL = [];
 
 const PREFIX = "wiremark-shell-";
 const CACHE = PREFIX + VERSION;
-const SCOPE = "/tablet/";
 const PAGE = "/tablet/";
+const worker = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self));
 
-self.addEventListener("install", (event) => {
+worker.addEventListener("install", (event) => {
   event.waitUntil(install());
 });
 
-self.addEventListener("activate", (event) => {
+worker.addEventListener("activate", (event) => {
   event.waitUntil(takeOver());
 });
 
-self.addEventListener("fetch", (event) => {
+worker.addEventListener("fetch", (event) => {
   const { request } = event;
   const url = new URL(request.url);
-  if (request.method !== "GET" || url.origin !== self.location.origin) return;
+  if (request.method !== "GET" || url.origin !== worker.location.origin) return;
   if (request.mode === "navigate") {
-    if (url.pathname.startsWith(SCOPE)) event.respondWith(page(request, url));
+    if (url.pathname.startsWith(PAGE)) event.respondWith(page(request, url));
   } else if (SHELL.includes(url.pathname)) {
     event.respondWith(file(request));
   }
 });
 
-self.addEventListener("message", (event) => {
-  if (event.data?.type === "update") self.skipWaiting();
+worker.addEventListener("message", (event) => {
+  if (event.data?.type === "update") worker.skipWaiting();
   // The browser may take the cache away from under a running worker.
   if (event.data?.type === "fill") event.waitUntil(fill().catch(() => {}));
-  if (event.data?.type === "shell") event.ports[0]?.postMessage({ type: "shell", version: VERSION, cache: CACHE, shell: SHELL });
+  if (event.data?.type === "shell") {
+    event.ports[0]?.postMessage({ type: "shell", version: VERSION, cache: CACHE, shell: SHELL });
+  }
 });
 
 /** All files or none: a half-filled cache would look installed. */
@@ -47,10 +50,16 @@ async function fill() {
   const responses = await Promise.all(SHELL.map(fetched));
   const cache = await caches.open(CACHE);
   await Promise.all(responses.map((response, n) => cache.put(SHELL[n], response)));
-  await requireWhole(cache);
+  const have = (await cache.keys()).map(({ url }) => new URL(url).pathname);
+  const missing = SHELL.filter((path) => !have.includes(path));
+  if (missing.length) throw new Error(`not kept: ${missing.join(", ")}`);
 }
 
-/** Past the browser's own cache, or a new version fills up with old bytes. */
+/**
+ * Fetch past the browser's own cache, or a new version fills up with old bytes.
+ * @param {string} path
+ * @returns {Promise<Response>}
+ */
 async function fetched(path) {
   const response = await fetch(path, { cache: "reload", credentials: "omit" });
   if (!response.ok || response.redirected || response.type !== "basic") {
@@ -59,25 +68,28 @@ async function fetched(path) {
   return response;
 }
 
-async function requireWhole(cache) {
-  const have = (await cache.keys()).map(({ url }) => new URL(url).pathname);
-  const missing = SHELL.filter((path) => !have.includes(path));
-  if (missing.length) throw new Error(`not kept: ${missing.join(", ")}`);
-}
-
 async function takeOver() {
   const old = (await caches.keys()).filter((name) => name.startsWith(PREFIX) && name !== CACHE);
   await Promise.all(old.map((name) => caches.delete(name)));
-  await self.clients.claim();
+  await worker.clients.claim();
 }
 
-/** Every address within the scope is the shell, whatever query a home screen adds. */
+/**
+ * Every address within the scope is the shell, whatever query a home screen adds.
+ * @param {Request} request
+ * @param {URL} url
+ * @returns {Promise<Response>}
+ */
 async function page(request, url) {
   const cache = await caches.open(CACHE);
   const exact = await cache.match(url.pathname, { ignoreSearch: true });
   return exact ?? (await cache.match(PAGE)) ?? fetch(request);
 }
 
+/**
+ * @param {Request} request
+ * @returns {Promise<Response>}
+ */
 async function file(request) {
   const cache = await caches.open(CACHE);
   return (await cache.match(request, { ignoreSearch: true })) ?? fetch(request);

@@ -7,6 +7,7 @@ from webapp.texts.demo import DEMO
 from webapp.texts.desk import DESK
 from webapp.texts.kinds import KINDS
 from webapp.texts.people import PEOPLE
+from webapp.texts.store import STORE
 
 SAY: dict[str, str] = {
     "caution.decides": "Local protocol and the treating clinician decide.",
@@ -32,6 +33,7 @@ SAY.update(DEMO)
 SAY.update(DESK)
 SAY.update(KINDS)
 SAY.update(PEOPLE)
+SAY.update(STORE)
 
 
 def say(key: str, **values: object) -> str:

@@ -43,10 +43,7 @@ export async function openBase({ name = NAME, version = STEPS.length, onBlocked 
    * @param {IDBTransactionMode} mode
    */
   async function begin(stores, mode) {
-    const inTime = new Promise((_, reject) => {
-      setTimeout(() => reject(new StoreProblem("blocked")), OPEN_WITHIN_MS);
-    });
-    const opened = db ?? (await Promise.race([connect(() => {}), inTime]));
+    const opened = db ?? (await inTime(connect(() => {})));
     return opened.transaction(stores, mode, { durability: "strict" });
   }
 
@@ -79,6 +76,18 @@ export function result(request) {
   return new Promise((resolve, reject) => {
     request.onsuccess = () => resolve(request.result);
     request.onerror = () => reject(request.error);
+  });
+}
+
+/**
+ * @template T
+ * @param {Promise<T>} opening
+ * @returns {Promise<T>}
+ */
+function inTime(opening) {
+  return new Promise((resolve, reject) => {
+    const late = setTimeout(() => reject(new StoreProblem("blocked")), OPEN_WITHIN_MS);
+    opening.then(resolve, reject).finally(() => clearTimeout(late));
   });
 }
 

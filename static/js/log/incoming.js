@@ -38,7 +38,7 @@ function keep(base, sent, reply, sorted, skew_ms) {
     const before = (await metaRow(tx, "sync")) ?? NEVER_SYNCED;
     const since = (await metaRow(tx, "since")) ?? { of: {} };
     const enrolment = await metaRow(tx, "enrolment");
-    const sync = nextState(before, reply, skew_ms);
+    const sync = nextState(before, reply, skew_ms, log.tips);
     for (const key of sorted.keys) tx.objectStore("keys").put(key);
     for (const row of sorted.rows) tx.objectStore("pulled").add(row);
     keepRulings(tx, sent, reply, sorted.own, sync);
@@ -55,12 +55,14 @@ function keep(base, sent, reply, sorted, skew_ms) {
  * @param {SyncState} before
  * @param {SyncReply} reply
  * @param {number} skew_ms
+ * @param {{[log: string]: number}} tips
  * @returns {SyncState}
  */
-function nextState(before, reply, skew_ms) {
+function nextState(before, reply, skew_ms, tips) {
   const held = Object.fromEntries(reply.logs.map((log) => [log.log, log.held]));
   const last_sync_ms = Date.parse(reply.server_time) + skew_ms;
-  const went_back = reply.went_back || before.went_back;
+  const isAllThere = Object.entries(tips).every(([log, tip]) => (held[log] ?? 0) >= tip);
+  const went_back = reply.went_back || (before.went_back && !isAllThere);
   const reach = reply.revoked ? "revoked" : "yes";
   return { reach, last_error: null, last_sync_ms, skew_ms, head: reply.head, went_back, held };
 }
