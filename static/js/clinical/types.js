@@ -1,0 +1,96 @@
+/**
+ * Shapes of what is computed; no code. Numbers are exact decimals as text, keys as in
+ * `webapp/clinical/`, whose docstrings give meanings and units.
+ *
+ * @typedef {{n: bigint, d: bigint}} Exact a fraction, d above zero, no factor in common
+ *
+ * @typedef {{[key: string]: string}} Limits policy rows that apply, by key; absent is silent
+ *
+ * @typedef {object} Dial
+ * @property {Exact[]} positions ascending, above zero
+ * @property {[Exact, Exact, Exact][]} steps from, to, step of each segment
+ * @property {boolean} known false: 0.1 steps stand in for a table nobody entered
+ *
+ * @typedef {"fits" | "look_again" | "look_now"} Weight
+ * @typedef {object} Remark
+ * @property {string} code its words stand under clinical.remark.<code>
+ * @property {Weight} weight
+ * @property {{[name: string]: string}} values as shown
+ * @property {string[]} limits keys of the policy rows that decided it
+ * @property {string} asks code of what policy asks, or ""
+ *
+ * @typedef {object} LimitRow
+ * @property {string} value
+ * @property {string} unit UCUM
+ * @property {string} ages
+ * @property {string} meaning
+ * @property {string} source
+ * @property {string} word how far the source carries
+ * @typedef {{version: string, rows: {[key: string]: LimitRow}, card: string}} Policy
+ *
+ * @typedef {"captures" | "no_capture" | "cannot_tell"} Result
+ * @typedef {object} Reading
+ * @property {string} output
+ * @property {Result} result
+ * @property {string | null} [rate] pacing rate in use, /min; null: not said
+ * @property {string | null} [own_rate] own rhythm then, /min; null: none or not known
+ * @property {boolean} [pads_pacing]
+ * @typedef {{counts_as: Result, why: string}} Counted
+ *
+ * @typedef {object} OwnRhythm
+ * @property {string | null} result rhythm, none, not_tested, not_tolerated; null: not asked
+ * @property {string | null} rate_per_min
+ * @property {boolean | null} is_tolerated
+ * @property {boolean | null} is_called_reliable
+ * @typedef {{is_dependent: boolean, why: string}} Dependence
+ *
+ * @typedef {object} TestContext
+ * @property {boolean} [is_dependent]
+ * @property {boolean} [is_ordered]
+ * @property {string} [unit]
+ *
+ * @typedef {object} TestFacts What the remarks on one test look at.
+ * @property {Dial} dial
+ * @property {string} unit
+ * @property {Exact | null} low
+ * @property {Exact | null} threshold
+ * @property {Exact | null} at_most
+ * @property {[Exact, Result][]} marks each output and how it counts, in the order read
+ *
+ * @typedef {object} ThresholdTest
+ * @property {string | null} threshold
+ * @property {{low: string, high: string} | null} bracket
+ * @property {string} method
+ * @property {string | null} at_most
+ * @property {string | null} none_up_to
+ * @property {string | null} tier
+ * @property {boolean} clean
+ * @property {boolean} may_repeat
+ * @property {Counted[]} counted
+ * @property {Remark[]} remarks heavier first
+ *
+ * @typedef {{output: string | null, ends: string, is_highest: boolean}} NextOutput
+ *
+ * @typedef {object} PolicyAsks
+ * @property {string | null} output
+ * @property {string} unit
+ * @property {string | null} multiple
+ * @property {boolean} is_minimum
+ * @property {string} capped the margin left at the dial's highest, or ""
+ * @property {boolean} dial_known
+ * @property {string} why_none
+ *
+ * @typedef {object} Setting
+ * @property {string | null} output read back by a person
+ * @property {string} [unit]
+ * @property {boolean} [is_final]
+ * @property {boolean} [at_handover]
+ *
+ * @typedef {object} Margin
+ * @property {string} shown "1.9 ×" or "unknown"
+ * @property {string} verdict
+ * @property {boolean} at_least
+ * @property {boolean} below_target
+ * @property {Remark[]} remarks
+ */
+export {};
