@@ -20,10 +20,10 @@ _ZONE = re.compile(r"[A-Z][A-Za-z]*(?:[/_+-][A-Za-z0-9]+)*")
 _ABOUT = re.compile(r"(?:about|ca\.?|~) *", re.IGNORECASE | re.ASCII)
 _TIME = re.compile(r"([01]?[0-9]|2[0-3])[:.]([0-5][0-9])(?::([0-5][0-9]))?")
 _PACKED_TIME = re.compile(r"([01][0-9]|2[0-3])([0-5][0-9])")
-_OFFSET = re.compile(r" *([+-])(0[0-9]|1[0-4]):?([0-5][0-9])$")
+_OFFSET = re.compile(r" *([+-])(0[0-9]|1[0-4]):?([0-5][0-9])\Z")
 _DAY_THEN_TIME = re.compile(r"(?:(.*?)(?:, *| +|T))?([0-9]+[.:][0-9.:]+)", re.DOTALL)
-_YEARS = (1900, 2199)
-_EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
+_DAY_YEARS = (1900, 2199)
+_CLOCK_YEARS = (1970, 2199)
 _STEP = timedelta(hours=24)
 
 
@@ -32,22 +32,22 @@ def is_utc(text: object) -> bool:
     if not isinstance(text, str):
         return False
     match = _UTC.fullmatch(text)
-    return match is not None and _is_within(match[1])
+    return match is not None and _is_within(match[1], _CLOCK_YEARS)
 
 
-def _is_within(day: str) -> bool:
-    return is_iso_day(day) and _YEARS[0] <= int(day[:4]) <= _YEARS[1]
+def _is_within(day: str, years: tuple[int, int]) -> bool:
+    return is_iso_day(day) and years[0] <= int(day[:4]) <= years[1]
 
 
-def offset_s(zone: str, instant: datetime) -> int | None:
-    """Return a zone's offset from UTC in seconds, or None for an unknown zone."""
+def offset_min(zone: str, instant: datetime) -> int | None:
+    """Return how far a zone's clocks are ahead of UTC; None: an unknown zone."""
     if _ZONE.fullmatch(zone) is None:
         return None
     try:
         offset = instant.astimezone(ZoneInfo(zone)).utcoffset()
     except (KeyError, ValueError, OSError):
         return None
-    return None if offset is None else int(offset.total_seconds())
+    return None if offset is None else (int(offset.total_seconds()) + 30) // 60
 
 
 def typed_time(text: str) -> tuple[int, int, int] | None:
@@ -71,27 +71,27 @@ def wall_moments(
     One as a rule; two in the hour that an autumn change repeats; none in the hour
     that a spring change leaves out, or for an unknown zone. `day`: "2031-11-24".
     """
-    if not _is_within(day):
+    if not _is_within(day, _CLOCK_YEARS):
         return []
     wall = datetime.fromisoformat(day).replace(tzinfo=UTC) + timedelta(
         hours=time[0], minutes=time[1], seconds=time[2]
     )
-    around = [offset_s(zone, wall + shift) for shift in (-_STEP, _STEP)]
+    around = [offset_min(zone, wall + shift) for shift in (-_STEP, _STEP)]
     moments = []
     for offset in sorted({o for o in around if o is not None}, reverse=True):
-        instant = wall - timedelta(seconds=offset)
-        if offset % 60 == 0 and offset_s(zone, instant) == offset:
-            moments.append(_moment(instant, zone, offset // 60, certainty, clock))
+        instant = wall - timedelta(minutes=offset)
+        if offset_min(zone, instant) == offset:
+            moments.append(_moment(instant, zone, offset, certainty, clock))
     return moments
 
 
 def _moment(
-    instant: datetime, zone: str, offset_min: int, certainty: str, clock: str
+    instant: datetime, zone: str, offset: int, certainty: str, clock: str
 ) -> dict[str, Any]:
     return {
         "utc": utc_text(instant),
         "zone": zone,
-        "offset_min": offset_min,
+        "offset_min": offset,
         "certainty": certainty,
         "clock": clock,
     }
@@ -118,7 +118,7 @@ def read_moment(raw: str, today: str | None, zone: str | None) -> dict[str, Any]
     if is_utc(text):
         return _at(text, zone or "UTC") or unreadable
     day = typed_day(text, today)
-    if day is not None and _is_within(day):
+    if day is not None and _is_within(day, _DAY_YEARS):
         return {"day": day, "certainty": "day"}
     about = _ABOUT.match(text)
     body = text[about.end() :] if about else text
@@ -128,10 +128,10 @@ def read_moment(raw: str, today: str | None, zone: str | None) -> dict[str, Any]
 
 def _at(utc: str, zone: str) -> dict[str, Any] | None:
     instant = datetime.fromisoformat(utc.removesuffix("Z") + "+00:00")
-    offset = offset_s(zone, instant)
-    if offset is None or offset % 60:
+    offset = offset_min(zone, instant)
+    if offset is None:
         return None
-    return _moment(instant, zone, offset // 60, "exact", "wall")
+    return _moment(instant, zone, offset, "exact", "wall")
 
 
 def _typed_wall(
@@ -161,7 +161,11 @@ def check_moment(field: Field, value: object) -> Verdict:
             return illegal(field)
         return found("impossible", field, "no_such_moment", typed=trim(value["as"]))
     is_day = frozenset(value) == {"day", "certainty"} and value["certainty"] == "day"
-    if is_day and isinstance(value["day"], str) and _is_within(value["day"]):
+    if (
+        is_day
+        and isinstance(value["day"], str)
+        and _is_within(value["day"], _DAY_YEARS)
+    ):
         return OK
     return OK if _is_exact(value) else illegal(field)
 

@@ -72,6 +72,8 @@ _TO_BASE: dict[str, tuple[str, Fraction, Fraction]] = {
         ("time", "h", "3600", "0"),
         ("time", "d", "86400", "0"),
         ("time", "wk", "604800", "0"),
+        ("time", "mo", "2629800", "0"),
+        ("time", "a", "31557600", "0"),
         ("frequency", "/min", "1", "0"),
         ("frequency", "/s", "60", "0"),
         ("current", "A", "1000", "0"),
