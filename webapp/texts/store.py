@@ -5,7 +5,9 @@ STORE: dict[str, str] = {
     "enrol.done": "{tablet} is enrolled at {hospital}.",
     "enrol.failed": "The server failed. Try again.",
     "enrol.heading": "Enrol this tablet",
-    "enrol.hint": "Eight letters and figures, given by the administrator, good for a day.",
+    "enrol.hint": (
+        "Eight letters and figures, given by the administrator, good for a day."
+    ),
     "enrol.is_now": "This tablet is {tablet} at {hospital}.",
     "enrol.key": "Enrol",
     "enrol.missing": "Type the code first.",
@@ -26,7 +28,9 @@ STORE: dict[str, str] = {
         "This browser cannot keep entries: its storage is off, full or private. "
         "Open Wiremark in a normal window of the tablet's browser."
     ),
-    "store.blocked": "Another Wiremark window is older. Close it, and this one goes on.",
+    "store.blocked": (
+        "Another Wiremark window is older. Close it, and this one goes on."
+    ),
     "store.failed": "The tablet's storage failed.",
     "store.full": "The tablet's storage is full.",
     "store.too_large": "Too large for one entry.",

@@ -32,9 +32,11 @@ export function openWire(shelf) {
       channel.tell({ what: "status" });
     },
     enrol: async (enrolment, people) => {
-      await base.transact(["meta"], "readwrite", async (tx) => {
+      await base.transact(["meta", "rulings"], "readwrite", (tx) => {
         putMeta(tx, "enrolment", enrolment);
         putMeta(tx, "people", { list: people });
+        // Refused under a former name of this tablet is not refused for ever.
+        tx.objectStore("rulings").clear();
       });
       channel.tell({ what: "people" });
       channel.tell({ what: "status" });

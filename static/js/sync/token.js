@@ -23,7 +23,9 @@ export class SignInProblem extends Error {
  * @throws {SignInProblem} when the code is not taken
  */
 export async function enrol(store, code) {
-  const given = taken(await sendJson("/tablet/enrol", { code: code.replace(/[\s-]/g, "").toUpperCase() }, null));
+  const plain = code.replace(/[\s-]/g, "").toUpperCase();
+  // The former token, if any: what was written under it goes to the new place.
+  const given = taken(await sendJson("/tablet/enrol", { code: plain }, await store.wire.token()));
   const { tablet, token, server_key, hospital, zone, people } = given;
   await store.wire.enrol({ tablet, token, server_key, hospital, zone }, people);
   return { tablet, hospital };
@@ -60,6 +62,6 @@ export function grantOf(store) {
 function taken(outcome) {
   if (outcome.kind === "reply") return outcome.json;
   if (outcome.kind !== "refused") throw new SignInProblem("unreachable");
-  if (outcome.status === 429) throw new SignInProblem("slow");
+  if (outcome.status === 429 || outcome.json?.errors?.[0]?.code === "wait") throw new SignInProblem("slow");
   throw new SignInProblem(outcome.status < 500 ? "wrong" : "failed");
 }

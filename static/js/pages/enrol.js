@@ -1,0 +1,72 @@
+/** @import { Readiness, Store } from "../types.js" */
+import { say, setWords } from "../form/say.js";
+import { StoreProblem } from "../log/problem.js";
+import { openStore } from "../log/store.js";
+import { startShell } from "../sw-bridge.js";
+import { loadCatalogue } from "../sync/catalogue.js";
+import { SignInProblem, enrol } from "../sync/token.js";
+
+const form = /** @type {HTMLFormElement} */ (document.querySelector(".enrol-form"));
+const code = /** @type {HTMLInputElement} */ (document.querySelector("#code"));
+const start = /** @type {HTMLElement} */ (document.querySelector(".enrol-start"));
+
+/**
+ * @param {string} place
+ * @param {string} text
+ */
+function show(place, text) {
+  const element = document.querySelector(place);
+  if (element) element.textContent = text;
+}
+
+/** @param {string} text empty: nothing is wrong */
+function showProblem(text) {
+  show(".enrol-problem", text);
+  code.setAttribute("aria-invalid", String(text !== ""));
+}
+
+/** @param {Readiness} readiness */
+function showReady({ ready, have, want }) {
+  if (want) show(".enrol-ready", ready ? say("shell.ready") : say("shell.not_ready", { have, want }));
+}
+
+/** @param {Store} store */
+async function showState(store) {
+  const enrolment = await store.enrolment();
+  if (!enrolment) return;
+  show(".enrol-state", say("enrol.is_now", { tablet: enrolment.tablet.name, hospital: enrolment.hospital }));
+  start.hidden = false;
+}
+
+/** @param {Store} store */
+async function submit(store) {
+  if (!code.value.trim()) return showProblem(say("enrol.missing"));
+  try {
+    const { tablet, hospital } = await enrol(store, code.value);
+    showProblem("");
+    show(".enrol-state", say("enrol.done", { tablet: tablet.name, hospital }));
+    start.hidden = false;
+    start.focus();
+    location.assign(start.getAttribute("href") ?? "/tablet/");
+  } catch (error) {
+    if (!(error instanceof SignInProblem)) throw error;
+    showProblem(say(`enrol.${error.code}`));
+  }
+}
+
+async function begin() {
+  setWords((await loadCatalogue()).say);
+  const store = await openStore({ onBlocked: () => showProblem(say("store.blocked")) });
+  showProblem("");
+  form.addEventListener("submit", (event) => {
+    event.preventDefault();
+    submit(store);
+  });
+  await showState(store);
+  await startShell({ onReady: showReady });
+}
+
+begin().catch((problem) => {
+  if (!(problem instanceof StoreProblem)) throw problem;
+  showProblem(say(problem.say));
+});
