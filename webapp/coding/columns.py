@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from webapp.people.npi import is_npi
+
 SCHEMA = "wiremark-codes/1"
 OWN_WORDS_MAX = 120
-NPI_PREFIX = "80840"
 
 _UUID = r"[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}"
 _DATE = r"[0-9]{4}-[0-9]{2}-[0-9]{2}"
@@ -105,18 +106,3 @@ COLUMNS = (
     Column("row_sha256", "hex64 of columns 1-42 as written, without CRLF", _HEX64),
 )
 NAMES = tuple(column.name for column in COLUMNS)
-
-
-def is_npi(text: str) -> bool:
-    """Return whether this is a national provider identifier by form and check digit.
-
-    Finds typing slips, not whether the number was ever given out. Source: Luhn over
-    80840 and the number; worked example 1234567893.
-    """
-    if re.fullmatch(r"[12][0-9]{9}", text) is None:
-        return False
-    total = 0
-    for place, digit in enumerate(reversed(NPI_PREFIX + text)):
-        value = int(digit) * (2 if place % 2 else 1)
-        total += value - 9 if value > 9 else value
-    return total % 10 == 0

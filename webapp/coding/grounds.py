@@ -122,13 +122,16 @@ class Grounds:
         return known.label[:1].lower() + known.label[1:] if known else path
 
     def is_providers(self, entry_id: str) -> bool:
-        """Return whether an operator or supervisor said this themselves."""
-        if entry_id in self.confirmed:
-            return True
+        """Return whether an operator or supervisor said this, or confirmed it.
+
+        What somebody else told, a device read or a paper said stays theirs, whoever
+        signs below it.
+        """
         meta = self.case.meta(entry_id)
         people = (meta["author"], meta["called_by"] or {})
         roles = {person.get("role") for person in people}
-        return meta["source"] == OWN_WORDS and bool(roles & set(PROVIDERS))
+        is_own = bool(roles & set(PROVIDERS)) or entry_id in self.confirmed
+        return bool(meta["source"] == OWN_WORDS and is_own)
 
 
 def _told(values: list[Any]) -> dict[str, Any]:

@@ -37,7 +37,8 @@ def _unmet(bench: Bench) -> tuple[Missing, ...]:
 
 
 def _lacking(bench: Bench, paths: tuple[str, ...], name: str) -> Missing:
-    places = tuple(bench.place(path) for path in paths)
+    # What nothing in a record can answer is asked beside the fact it is about.
+    places = tuple(bench.place(path) for path in paths) or (bench.first_place(),)
     words = name or bench.grounds.label(places[0])
     if any(bench.is_disputed(path) for path in paths):
         words = say("coding.missing.two_answers", what=words)
