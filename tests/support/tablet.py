@@ -16,7 +16,7 @@ from zoneinfo import ZoneInfo
 from tests.support.transport import Reply, Transport
 from webapp.record.entry import decode_body, decode_header, uuid7
 from webapp.record.fold import Opened, fold
-from webapp.record.framing import MOST_ENTRIES, encode_request
+from webapp.record.framing import MOST_ENTRIES, encode_push
 from webapp.record.log import utc_now
 from webapp.record.writer import Draft, SealedEntry, Writer
 
@@ -183,7 +183,7 @@ class Tablet:
             "pull_all": False,
             **changes,
         }
-        return encode_request(head, [e.sealed for e in entries])
+        return encode_push(head, [e.sealed for e in entries])
 
     def posts(self, body: bytes, **headers: str) -> Reply:
         """Post bytes to `/sync` under this tablet's token."""

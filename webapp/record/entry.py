@@ -116,13 +116,7 @@ def encode_body(fields: dict[str, Any]) -> bytes:
 def decode_body(raw: bytes) -> dict[str, Any]:
     """Read a body. Raises UnreadableBody: when it is not of the fixed form."""
     try:
-        body = json.loads(
-            raw.decode(),
-            parse_int=_small_integer,
-            parse_float=_no_number,
-            parse_constant=_no_number,
-            object_pairs_hook=_without_repeats,
-        )
+        body = _BODY_DECODER.decode(raw.decode())
     except (ValueError, RecursionError) as error:
         raise UnreadableBody(str(error)) from error
     if not isinstance(body, dict) or set(body) != set(BODY_KEYS):
@@ -162,6 +156,15 @@ def _without_repeats(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     if len(found) != len(pairs):
         raise ValueError("a key stands twice")
     return found
+
+
+# Made once: a decoder costs as much as what it decodes.
+_BODY_DECODER = json.JSONDecoder(
+    parse_int=_small_integer,
+    parse_float=_no_number,
+    parse_constant=_no_number,
+    object_pairs_hook=_without_repeats,
+)
 
 
 def _check_words(body: dict[str, Any]) -> None:

@@ -84,7 +84,7 @@ class _Reader:
         return self.raw[self.at - count : self.at]
 
 
-def encode_request(head: dict[str, Any], sealed: Iterable[bytes]) -> bytes:
+def encode_push(head: dict[str, Any], sealed: Iterable[bytes]) -> bytes:
     """Return the request's bytes; `head["entries"]` names the lengths of `sealed`."""
     text = json.dumps(head, ensure_ascii=False, separators=(",", ":")).encode()
     return len(text).to_bytes(_LENGTH_BYTES, "big") + text + b"".join(sealed)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Any, Literal
 
 from sqlite_utils import Database
 
@@ -42,6 +42,16 @@ class Answer:
     counts: str | None = None
     because: str | None = None
     position: int | None = None
+
+    def as_json(self) -> dict[str, Any]:
+        """Return the answer as it travels in the reply."""
+        return {
+            "id": self.id,
+            "answer": self.answer,
+            "counts": self.counts,
+            "because": self.because,
+            "position": self.position,
+        }
 
 
 @dataclass(frozen=True, slots=True)

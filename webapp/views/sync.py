@@ -31,9 +31,11 @@ CONTENT_TYPE = "application/wiremark-sync"
 
 
 @bp.record_once
-def _exempt(state: BlueprintSetupState) -> None:
+def _prepare(state: BlueprintSetupState) -> None:
     # A tablet shows its token and no cookie, so there is nothing to forge.
     state.app.extensions["csrf"].exempt(sync)
+    limits = policy.load(state.app.config["SETTINGS"].policy)
+    state.app.extensions["policy_version"] = limits.version
 
 
 @bp.post("/sync")
@@ -87,14 +89,14 @@ def _reply(tablet: Tablet, push: Push, receipt: Receipt) -> dict[str, Any]:
     return {
         "ok": True,
         "server_time": log.utc_now(),
-        "answers": [asdict(answer) for answer in receipt.answers],
+        "answers": [answer.as_json() for answer in receipt.answers],
         "logs": [{"log": name, "held": seq} for name, seq in receipt.held.items()],
         "head": asdict(receipt.head),
         "head_known": receipt.head_known,
         "went_back": receipt.went_back,
         "pull": [share.as_json() for share in shares],
         "people": listed,
-        "policy": {"version": policy.VERSION},
+        "policy": {"version": current_app.extensions["policy_version"]},
         "server_key": _keyring().current().public(),
         "revoked": tablet.is_revoked,
     }

@@ -1,0 +1,90 @@
+"""A real Chromium with a profile on disk: closed, killed, started again."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import signal
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import BrowserContext, Page, Playwright
+
+FLAGS = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--no-first-run",
+]
+
+
+class Browser:
+    """One Chromium on one profile; what it keeps outlives `close` and `kill`.
+
+    An ordinary Playwright context keeps its database in memory, hence the profile.
+    `problems`: console errors and uncaught exceptions of every page.
+    """
+
+    def __init__(self, playwright: Playwright, profile: Path, **options: Any) -> None:
+        self.profile = profile
+        self.problems: list[str] = []
+        self._playwright = playwright
+        self._options = {"viewport": {"width": 1280, "height": 800}, **options}
+        self._context: BrowserContext | None = None
+
+    @property
+    def context(self) -> BrowserContext:
+        """Return the running browser's context, started when it was not."""
+        if self._context is None:
+            self._context = self._playwright.chromium.launch_persistent_context(
+                str(self.profile),
+                executable_path=shutil.which("chromium"),
+                args=FLAGS,
+                timezone_id="Europe/Oslo",
+                locale="en-GB",
+                **self._options,
+            )
+            self._context.on("page", self._listen)
+            for page in self._context.pages:
+                self._listen(page)
+        return self._context
+
+    def opens(self, url: str) -> Page:
+        """Open an address in a new page, and return the page once it has loaded."""
+        page = self.context.new_page()
+        page.goto(url)
+        return page
+
+    def close(self) -> None:
+        """Close as a person does."""
+        if self._context is not None:
+            self._context.close()
+            self._context = None
+
+    def kill(self) -> None:
+        """End the browser's own process at once (SIGKILL), as a flat battery does."""
+        os.kill(self._process_id(), signal.SIGKILL)
+        self.close()
+
+    def _process_id(self) -> int:
+        mark = f"--user-data-dir={self.profile}".encode()
+        for folder in Path("/proc").glob("[0-9]*"):
+            try:
+                words = (folder / "cmdline").read_bytes().split(b"\0")
+            except OSError:
+                continue
+            if mark in words and not any(w.startswith(b"--type=") for w in words):
+                return int(folder.name)
+        raise ProcessLookupError(str(self.profile))
+
+    def _listen(self, page: Page) -> None:
+        page.on(
+            "console",
+            lambda told: (
+                self.problems.append(told.text) if told.type == "error" else None
+            ),
+        )
+        page.on("pageerror", lambda error: self.problems.append(str(error)))
