@@ -9,6 +9,7 @@ from flask import Flask, Response
 from flask_wtf.csrf import CSRFProtect
 
 from webapp import app_db, errors
+from webapp.clinical import policy
 from webapp.db import connect, migrate, writing
 from webapp.paths import static_folder
 from webapp.record import keyring, log
@@ -32,7 +33,8 @@ csrf = CSRFProtect()
 def create_app(settings: Settings | None = None) -> Flask:
     """Make the application for one site; migrates its database first.
 
-    `settings`: read from the home folder when None. Raises UnusableSettings.
+    `settings`: read from the home folder when None. Raises
+    UnusableSettings or UnusablePolicy: when the site cannot be run as it is set.
     """
     site = settings or load()
     app = Flask(__name__, static_folder=str(static_folder()), static_url_path="/static")
@@ -45,6 +47,8 @@ def create_app(settings: Settings | None = None) -> Flask:
         SESSION_COOKIE_SECURE=site.secure_cookies,
         WTF_CSRF_TIME_LIMIT=8 * 3600,
     )
+    # Limits that cannot be used stop the start, not the bedside.
+    app.extensions["limits"] = policy.load(site.policy)
     app.extensions["keyring"] = keyring.Keyring(site.home)
     _prepare(app, site)
     csrf.init_app(app)

@@ -1,4 +1,4 @@
-"""The request's database connection."""
+"""What a request works with: database, settings, limits."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ import threading
 from flask import Flask, current_app, g
 from sqlite_utils import Database
 
+from webapp.clinical.policy import Policy
 from webapp.db import connect
 from webapp.settings import Settings
 
@@ -31,6 +32,12 @@ def get_db() -> Database:
 def settings() -> Settings:
     """Return the settings of the running application."""
     found: Settings = current_app.config["SETTINGS"]
+    return found
+
+
+def limits() -> Policy:
+    """Return the hospital's limits, as checked when the application started."""
+    found: Policy = current_app.extensions["limits"]
     return found
 
 

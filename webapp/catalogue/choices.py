@@ -108,12 +108,14 @@ SITES = (
 )
 REMOVAL_SITES = (*SITES[:-1], *pick(open_chest="Open chest"), OTHER)
 
-CHAMBERS = pick(
-    rv="Right ventricle",
-    ra="Right atrium",
-    cs_lv="Coronary sinus or left ventricle",
-    other="Other chamber",
-    not_known="Not known",
+CHAMBERS = (
+    *pick(
+        rv="Right ventricle",
+        ra="Right atrium",
+        cs_lv="Coronary sinus or left ventricle",
+        not_known="Not known",
+    ),
+    OTHER,
 )
 
 PLACES = (

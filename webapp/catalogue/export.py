@@ -68,13 +68,13 @@ def _section(section: Section) -> dict[str, Any]:
 
 
 def _choice(choice: Choice) -> dict[str, Any]:
-    return {
+    told = {
         "code": choice.code,
         "label": choice.label,
         "takes_text": choice.takes_text,
-        "since": choice.since,
-        "until": choice.until,
     }
+    # Only a retired answer carries its last version: still shown, not offered.
+    return told if choice.until is None else {**told, "until": choice.until}
 
 
 def _range(limits: Range | None) -> dict[str, str] | None:

@@ -12,6 +12,7 @@ _WIRE_ID = r"[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}
 _OF_A_WIRE = re.compile(rf"wires/{_WIRE_ID}/[a-z0-9_.]+")
 _OF_ANY_WIRE = re.compile(r"wires/[^/]+/(?P<rest>[a-z0-9_.]+)")
 _REMARK = re.compile(r"remarks\.[a-z][a-z0-9_]*")
+_ANY_REMARK = "remarks.*"
 NEVER_FROM_A_TABLET = ("attestations", "addenda", "joined_to", "settlements")
 
 # Worked out by whoever reads a condition, never entered: see when.py.
@@ -40,14 +41,14 @@ class Catalogue:
     def field(self, path: str) -> Field | None:
         """Return the field behind a path, or None.
 
-        Takes a path of a wire ("wires/<id>/part.field", also with "*" as the id)
-        and, as conditions write it, a field of a wire without its wire.
+        Takes a path of a wire ("wires/<id>/part.field"), every path that `paths`
+        gives and, as conditions write it, a field of a wire without its wire.
         """
         wire = _OF_ANY_WIRE.fullmatch(path)
         if wire:
             found = self._fields.get(wire["rest"])
             return found if found and found.per_wire else None
-        if _REMARK.fullmatch(path):
+        if path == _ANY_REMARK or _REMARK.fullmatch(path):
             return self.remark
         return self._fields.get(path)
 
@@ -57,7 +58,7 @@ class Catalogue:
         A field of a wire needs its wire, named by a UUIDv7 ("*" is none).
         """
         wire = _OF_A_WIRE.fullmatch(path)
-        found = self.field(path)
+        found = None if path == _ANY_REMARK else self.field(path)
         is_placed = found is not None and found.per_wire is (wire is not None)
         return found if is_placed else None
 
@@ -69,4 +70,4 @@ class Catalogue:
         """Give every path with its field; "*" stands for a wire or a remark."""
         for path, found in self._fields.items():
             yield (f"wires/*/{path}" if found.per_wire else path), found
-        yield "remarks.*", self.remark
+        yield _ANY_REMARK, self.remark

@@ -57,7 +57,11 @@ def _from_birth(born: date, day: date, path: str) -> Any:
 
 
 def _from_estimate(told: Any, path: str) -> Any:
-    if not isinstance(told, dict) or "cmp" in told or not isinstance(told.get("n"), str):
+    if (
+        not isinstance(told, dict)
+        or "cmp" in told
+        or not isinstance(told.get("n"), str)
+    ):
         return None
     whole = told["n"].split(".")[0]
     if not whole.isascii() or not whole.isdigit() or len(whole) > 6:

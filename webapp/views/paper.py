@@ -9,9 +9,8 @@ from zoneinfo import ZoneInfo
 
 from sqlite_utils import Database
 
-from webapp.app_db import get_db, settings
+from webapp.app_db import get_db, limits, settings
 from webapp.catalogue import CATALOGUE
-from webapp.clinical.policy import site_policy
 from webapp.db import writing
 from webapp.note.model import Attestation, CodeFact, Digests, Head, Held, NoteInput
 from webapp.note.worker import render
@@ -127,9 +126,7 @@ def _keep(
         " FROM note WHERE record = ?), ?, ?, ?, ?, ?)",
         (found.id, found.id, entry, digest, pdf, pdf_sha256, log.utc_now()),
     )
-    access_log.note(
-        db, "record:sign", person=person.id, record=found.id, detail=digest
-    )
+    access_log.note(db, "record:sign", person=person.id, record=found.id, detail=digest)
 
 
 def _note(
@@ -190,4 +187,4 @@ def _role(person: Person) -> str:
 
 
 def _policy_version() -> str:
-    return site_policy(settings().policy).version
+    return limits().version

@@ -123,9 +123,7 @@ def answer(record: str) -> str | Response:
     path = request.values.get("path", "")
     field = writable_field(path)
     current = found.case.answer(path)
-    form = answer_form(
-        path, field, today=_today(), zone=zone(), value=current.value
-    )
+    form = answer_form(path, field, today=_today(), zone=zone(), value=current.value)
     if request.method == "POST" and form.validate_on_submit():
         value = form.answer.data
         if value is not None:

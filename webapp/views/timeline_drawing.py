@@ -82,12 +82,13 @@ def draw(line: Timeline, zone: str) -> Drawing:
         ),
         depths,
         _steps(depths, line.depths, x(line.end_ms)),
-        tuple(Mark(LEFT - 8, _down(Fraction(v), deepest), str(v))
-              for v in (0, deepest // 2, deepest)),
+        tuple(
+            Mark(LEFT - 8, _down(Fraction(v), deepest), str(v))
+            for v in (0, deepest // 2, deepest)
+        ),
         outputs,
         _steps(outputs, line.outputs, None),
-        tuple(Mark(LEFT - 8, _up(Fraction(v), highest), str(v))
-              for v in (0, highest)),
+        tuple(Mark(LEFT - 8, _up(Fraction(v), highest), str(v)) for v in (0, highest)),
         line.later,
     )
 
@@ -131,7 +132,9 @@ def _up(amount: Fraction, highest: int) -> int:
     return OUTPUT_TOP + OUTPUT_HEIGHT - int(amount * OUTPUT_HEIGHT / highest)
 
 
-def _steps(beads: tuple[Bead, ...], readings: tuple[Reading, ...], end: int | None) -> str:
+def _steps(
+    beads: tuple[Bead, ...], readings: tuple[Reading, ...], end: int | None
+) -> str:
     """Return an SVG path that holds each value until the next was read."""
     if not readings:
         return ""

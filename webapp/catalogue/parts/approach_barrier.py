@@ -80,7 +80,7 @@ LOCAL = Section(
             qty("volume", "Volume", "mL", "0.1"),
         ),
     ),
-    note="Lidocaine into the vein for ectopy counts too; it is under Drugs given.",
+    note="Lidocaine into the vein for ectopy counts too; enter it as a drug given.",
 )
 
 SEDATION = Section(

@@ -50,7 +50,7 @@ ATTENDANCE = Section(
             moment("present_from", "Present from"),
             moment("present_to", "Present to"),
             yn("available", "Immediately available throughout"),
-            yn("hands_on", "Took part, hands on"),
+            yn("hands_on", "Hands on"),
             prose("words", "In their own words"),
             stamped=False,
         ),

@@ -103,7 +103,7 @@ THRESHOLD_TEST: tuple[Field, ...] = (
     yn("pads_ready", "Pads connected, pacing mode ready, for this test"),
     yn("doctor_present", "Doctor present for this test"),
     person("doctor", "Doctor"),
-    qty("set_output", "Output set at the start", "mA", "0.1", hard="0..25"),
+    qty("set_output", "Output at the start", "mA", "0.1", hard="0..25"),
     qty("rate", "Rate in use", "/min", hard="0..800"),
     qty("pulse_width", "Pulse width", "ms", "0.01"),
     moment("restored_at", "Settings restored at"),

@@ -1,0 +1,95 @@
+const SVG = "http://www.w3.org/2000/svg";
+
+/** @typedef {Node | string | null | undefined | false} Child */
+/** @typedef {{[name: string]: string | number | boolean | null | undefined}} Attributes */
+
+/**
+ * Make an element. Text is only ever set as text, never read as markup.
+ * @template {keyof HTMLElementTagNameMap} T
+ * @param {T} tag
+ * @param {Attributes} [attributes] false, null and undefined leave one out
+ * @param {...Child} children
+ * @returns {HTMLElementTagNameMap[T]}
+ */
+export function el(tag, attributes = {}, ...children) {
+  const made = document.createElement(tag);
+  setAll(made, attributes);
+  made.append(...children.filter(isNode));
+  return made;
+}
+
+/**
+ * Make an SVG element.
+ * @template {keyof SVGElementTagNameMap} T
+ * @param {T} tag
+ * @param {Attributes} [attributes]
+ * @param {...Child} children
+ * @returns {SVGElementTagNameMap[T]}
+ */
+export function svg(tag, attributes = {}, ...children) {
+  const made = /** @type {SVGElementTagNameMap[T]} */ (document.createElementNS(SVG, tag));
+  setAll(made, attributes);
+  made.append(...children.filter(isNode));
+  return made;
+}
+
+/**
+ * Make a key: a button that never submits.
+ * @param {string} text
+ * @param {() => void} onTap
+ * @param {Attributes} [attributes]
+ * @returns {HTMLButtonElement}
+ */
+export function key(text, onTap, attributes = {}) {
+  const made = el("button", { type: "button", class: "key", ...attributes }, text);
+  made.addEventListener("click", onTap);
+  return made;
+}
+
+/**
+ * Put `children` in place of what an element holds, unless it says the same already:
+ * a region that did not change must not blink, nor be read out again.
+ * @param {Element} at
+ * @param {...Child} children
+ */
+export function fill(at, ...children) {
+  const made = document.createDocumentFragment();
+  made.append(...children.filter(isNode));
+  const shown = document.createDocumentFragment();
+  shown.append(...[...at.childNodes].map((node) => node.cloneNode(true)));
+  if (shown.isEqualNode(made) && !made.querySelector("button, a, input")) return;
+  at.replaceChildren(made);
+}
+
+/**
+ * Return the one element that a page must hold.
+ * @template {HTMLElement} [T=HTMLElement]
+ * @param {string} selector
+ * @param {ParentNode} [within]
+ * @returns {T}
+ * @throws {Error} when it is not there
+ */
+export function the(selector, within = document) {
+  const found = within.querySelector(selector);
+  if (!found) throw new Error(`the page holds no ${selector}`);
+  return /** @type {T} */ (found);
+}
+
+/**
+ * @param {Element} made
+ * @param {Attributes} attributes
+ */
+function setAll(made, attributes) {
+  for (const [name, value] of Object.entries(attributes)) {
+    if (value === false || value === null || value === undefined) continue;
+    made.setAttribute(name, value === true ? "" : String(value));
+  }
+}
+
+/**
+ * @param {Child} child
+ * @returns {child is Node | string}
+ */
+function isNode(child) {
+  return child !== null && child !== undefined && child !== false && child !== "";
+}

@@ -1,0 +1,74 @@
+/** @import { Bedside, JsonObject } from "../types.js" */
+import { el } from "./dom.js";
+import { say } from "./say.js";
+
+/**
+ * Take a chosen file in: its bytes are kept first, then its name in the field.
+ * @param {HTMLElement} controls
+ * @param {Bedside} bed
+ * @returns {Promise<boolean>} false: no picture was kept, and the field says why
+ */
+export async function takePicture(controls, bed) {
+  const input = /** @type {HTMLInputElement} */ (controls.querySelector(".photo-file"));
+  const file = input.files?.[0];
+  if (!file) return false;
+  const caption = /** @type {HTMLInputElement} */ (controls.querySelector(".photo-caption"));
+  const hidden = /** @type {HTMLInputElement} */ (controls.querySelector("input[type='hidden']"));
+  try {
+    const size = await sizeOf(file);
+    if (!size) return told(controls, say("photo.not_a_picture", { name: file.name }));
+    const value = await bed.store.putPhoto(bed.record, file, caption.value.trim());
+    hidden.value = JSON.stringify(value);
+    return true;
+  } catch {
+    return told(controls, say("photo.not_kept", { name: file.name }));
+  } finally {
+    input.value = "";
+  }
+}
+
+/**
+ * Show the picture a value names, or say that it is not on this tablet.
+ * @param {HTMLElement} controls
+ * @param {JsonObject | null} value
+ * @param {Bedside} bed
+ */
+export async function showPicture(controls, value, bed) {
+  const old = /** @type {HTMLImageElement | null} */ (controls.querySelector(".photo-shown"));
+  if (old?.dataset.sealed === String(value?.sealed ?? "")) return;
+  if (old) URL.revokeObjectURL(old.src);
+  old?.remove();
+  told(controls, "");
+  if (!value) return;
+  const blob = await bed.store.photo({ sealed: String(value.sealed) });
+  if (!blob) return void told(controls, say("photo.elsewhere"));
+  const alt = String(value.caption || say("photo.alt"));
+  const shown = el("img", { class: "photo-shown", alt, "data-sealed": String(value.sealed) });
+  shown.src = URL.createObjectURL(blob);
+  controls.querySelector(".photo-shown")?.remove();
+  controls.append(shown);
+}
+
+/**
+ * Decode a file as a picture: its type alone proves nothing.
+ * @param {File} file
+ * @returns {Promise<{width: number, height: number} | null>}
+ */
+async function sizeOf(file) {
+  try {
+    const bitmap = await createImageBitmap(file);
+    const { width, height } = bitmap;
+    bitmap.close();
+    return width && height ? { width, height } : null;
+  } catch (error) {
+    if (error instanceof DOMException) return null;
+    throw error;
+  }
+}
+
+/** @param {HTMLElement} controls @param {string} text @returns {false} */
+function told(controls, text) {
+  const line = controls.querySelector(".photo-said") ?? controls.appendChild(el("p", { class: "photo-said", role: "status" }));
+  line.textContent = text;
+  return false;
+}

@@ -1,0 +1,22 @@
+/** @type {{[key: string]: string}} */
+let texts = {};
+
+/**
+ * Take the user's words out of the catalogue; `say` knows none before.
+ * @param {{[key: string]: string}} given
+ */
+export function setWords(given) {
+  texts = given;
+}
+
+/**
+ * Return a user's text, its {names} filled in. An unknown key stands as itself, so
+ * that a missing word never stops a case.
+ * @param {string} key
+ * @param {{[name: string]: string | number}} [values]
+ * @returns {string}
+ */
+export function say(key, values = {}) {
+  const text = texts[key] ?? key;
+  return text.replace(/\{(\w+)\}/g, (whole, name) => String(values[name] ?? whole));
+}

@@ -1,0 +1,102 @@
+/** @import { Bedside } from "../types.js" */
+
+const AFTER_MS = 300;
+
+/** @typedef {{note: (path: string, text: string) => void, forget: (path: string) => void, drop: (path: string) => void, flush: () => Promise<void>}} Drafts */
+
+/**
+ * Keep unfinished text as one draft a field: written a moment after the last letter,
+ * so that a kill loses no more than that.
+ * @param {Pick<Bedside, "store" | "record">} bed
+ * @returns {Drafts}
+ */
+export function openDrafts(bed) {
+  /** @type {Map<string, {text: string, record: string, timer: number}>} */
+  const waiting = new Map();
+  const write = async (/** @type {string} */ path) => {
+    const draft = waiting.get(path);
+    if (!draft) return;
+    waiting.delete(path);
+    clearTimeout(draft.timer);
+    await bed.store.draft(draft.record, path, draft.text);
+  };
+  const forget = (/** @type {string} */ path) => {
+    clearTimeout(waiting.get(path)?.timer);
+    waiting.delete(path);
+  };
+  return {
+    note(path, text) {
+      clearTimeout(waiting.get(path)?.timer);
+      const timer = setTimeout(() => void write(path).catch(() => {}), AFTER_MS);
+      waiting.set(path, { text, record: bed.record, timer });
+    },
+    forget,
+    drop(path) {
+      forget(path);
+      void bed.store.dropDraft(bed.record, path).catch(() => {});
+    },
+    async flush() {
+      await Promise.allSettled([...waiting.keys()].map(write));
+    },
+  };
+}
+
+/**
+ * Return what a person has typed and chosen in a field, as one text.
+ * @param {HTMLElement} root
+ * @returns {string}
+ */
+export function rawOf(root) {
+  const boxes = [...boxesOf(root)];
+  return JSON.stringify(Object.fromEntries(boxes.filter(isSaying).map((box) => [keyOf(box, root), box.value])));
+}
+
+/**
+ * Put unfinished text back where it was typed.
+ * @param {HTMLElement} root
+ * @param {string} raw
+ * @returns {boolean} false: it is not a draft of this field
+ */
+export function restoreRaw(root, raw) {
+  /** @type {{[key: string]: string}} */
+  let said;
+  try {
+    said = JSON.parse(raw);
+  } catch {
+    return false;
+  }
+  for (const box of boxesOf(root)) {
+    const text = said[keyOf(box, root)];
+    if (isPick(box)) box.checked = text === box.value;
+    else if (text !== undefined) box.value = text;
+  }
+  return true;
+}
+
+/** @param {HTMLElement} root @returns {NodeListOf<HTMLInputElement>} */
+function boxesOf(root) {
+  return root.querySelectorAll("input:not([type='file']), textarea, select");
+}
+
+/** @param {HTMLInputElement} box */
+function isSaying(box) {
+  return isPick(box) ? box.checked : box.value !== "";
+}
+
+/** @param {HTMLInputElement} box */
+function isPick(box) {
+  return box.type === "radio" || box.type === "checkbox";
+}
+
+/**
+ * Names differ from one row form to the next; what a box is called within its field
+ * does not.
+ * @param {HTMLInputElement} box
+ * @param {HTMLElement} root
+ */
+function keyOf(box, root) {
+  const field = /** @type {HTMLElement | null} */ (box.closest(".field"));
+  const place = field && field !== root ? (field.dataset.child ?? "") : "";
+  const own = isPick(box) ? `=${box.value}` : box.className.split(" ").at(-1) || box.name.split(".").at(-1);
+  return `${place}:${own}`;
+}
