@@ -46,6 +46,9 @@ def create_app(settings: Settings | None = None) -> Flask:
         SESSION_COOKIE_SAMESITE="Lax",
         SESSION_COOKIE_SECURE=site.secure_cookies,
         WTF_CSRF_TIME_LIMIT=8 * 3600,
+        # Over https the library wants a Referer, which our own policy keeps back;
+        # the token is bound to the session either way.
+        WTF_CSRF_SSL_STRICT=False,
     )
     # Limits that cannot be used stop the start, not the bedside.
     app.extensions["limits"] = policy.load(site.policy)

@@ -16,6 +16,7 @@ from webapp.people.accounts import NewPerson, Person
 from webapp.people.passwords import hash_password
 
 PASSWORD = "kelp and copper 7"
+_BROWSER = {"Accept": "text/html,application/xhtml+xml,*/*;q=0.8"}
 _TOKEN = re.compile(rb'name="csrf_token"[^>]*value="([^"]+)"')
 
 RECORDER = NewPerson("test-mira", "Test-Mira FJORDHOLM", ("assistant",), PASSWORD)
@@ -42,11 +43,12 @@ def hashed_once(password: str) -> str:
 
 
 class Actor:
-    """One person with a browser at the desk."""
+    """One person with a browser at the desk. `base_url`: as in the address line."""
 
     def __init__(self, app, person: Person) -> None:
         self.person = person
         self.client = app.test_client()
+        self.base_url = "http://localhost/"
 
     def signs_in(self, password: str = PASSWORD) -> TestResponse:
         """Fill in the form and send it."""
@@ -59,15 +61,13 @@ class Actor:
 
     def opens(self, path: str) -> TestResponse:
         """Open a page as a browser does."""
-        return self.client.get(path, headers={"Accept": "text/html"})
+        return self.client.get(path, base_url=self.base_url, headers=_BROWSER)
 
     def posts(self, path: str, page: str | None = None, **fields: Any) -> TestResponse:
         """Send a form as the page that holds it would; `page`: where it stands."""
-        token = csrf_token(self.opens(page or path))
+        told = {"csrf_token": csrf_token(self.opens(page or path)), **fields}
         return self.client.post(
-            path,
-            data={"csrf_token": token, **fields},
-            headers={"Accept": "text/html"},
+            path, base_url=self.base_url, data=told, headers=_BROWSER
         )
 
 
