@@ -30,6 +30,12 @@ class Bench:
         return self.grounds.look_up(self.rule, self.view)
 
     @property
+    def is_switched_off(self) -> bool:
+        """Return whether the site has not enabled what the rule needs enabled."""
+        switch = self.rule.site_switch
+        return bool(switch) and switch not in self.grounds.site.switches
+
+    @property
     def has_subject(self) -> bool:
         """Return whether there is anything the rule can be asked about."""
         return bool(self.subject.id) or not self.rule.for_each

@@ -76,7 +76,7 @@ def _barred(bench: Bench) -> str:
         return say("coding.because.not_in_edition", edition=lookup.table.edition)
     if site.require_edition and not lookup.confirmed:
         return say("coding.because.edition_required")
-    if rule.site_switch and rule.site_switch not in site.switches:
+    if bench.is_switched_off:
         return say("coding.because.not_enabled")
     if rule.basis == "M" and not rule.confirmed_by:
         return say("coding.because.to_be_checked")
@@ -110,4 +110,5 @@ def _finding(
         lookup.table.edition if lookup.table else bench.rule.edition,
         lookup.table.title(bench.rule.code) if lookup.table else "",
         lookup.confirmed,
+        bench.is_switched_off,
     )

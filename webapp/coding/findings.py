@@ -13,10 +13,14 @@ BEST_FIRST: tuple[State, ...] = ("candidate", "missing", "not_offered")
 
 @dataclass(frozen=True, slots=True)
 class Missing:
-    """One thing a candidate lacks: where it is answered, and its name."""
+    """One thing a candidate lacks: where it is answered, and its name.
+
+    `is_providers`: it is there, but no operator or supervisor said it.
+    """
 
     paths: tuple[str, ...]
     words: str
+    is_providers: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +30,7 @@ class Finding:
     `subject`: entry id of the wire or row it is about, "" for the record;
     `evidence`: entry ids it rests on; `place`: path of the field it hangs beside;
     `edition`, `title`: of the table used; `confirmed`: whether that edition is
-    the one of the date.
+    the one of the date; `is_switched_off`: the code itself is not shown here.
     """
 
     rule: Rule
@@ -40,8 +44,14 @@ class Finding:
     edition: str
     title: str
     confirmed: bool
+    is_switched_off: bool
 
     @property
     def questions(self) -> tuple[str, ...]:
         """Return the questions offered: only where something is missing."""
         return self.rule.asks if self.state == "missing" else ()
+
+    @property
+    def code(self) -> str:
+        """Return the code to show, "" where there is none or it is switched off."""
+        return "" if self.is_switched_off else self.rule.code

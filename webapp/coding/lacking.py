@@ -24,8 +24,10 @@ def disputed(bench: Bench) -> tuple[Missing, ...]:
 
 def lacking(bench: Bench) -> tuple[Missing, ...]:
     """Return what a rule that applies still needs, each thing named once."""
-    found = (*disputed(bench), *_not_the_providers(bench), *_unmet(bench))
-    return tuple({m.words: m for m in reversed(found)}.values())[::-1]
+    found: dict[str, Missing] = {}
+    for one in (*disputed(bench), *_not_the_providers(bench), *_unmet(bench)):
+        found.setdefault(one.words, one)
+    return tuple(found.values())
 
 
 def _unmet(bench: Bench) -> tuple[Missing, ...]:
@@ -58,5 +60,5 @@ def _not_the_providers(bench: Bench) -> tuple[Missing, ...]:
             place = bench.place(next(paths_in(tests[0])))
             what = bench.rule.states_what or bench.grounds.label(place)
             told = say("coding.missing.provider_to_state", what=what)
-            found.append(Missing((place,), told))
+            found.append(Missing((place,), told, is_providers=True))
     return tuple(found)

@@ -13,6 +13,8 @@ from webapp.coding.rules import Rule
 VERDICTS = ("confirm", "retire")
 # Rules read a site's policies under this prefix.
 SITE = "site."
+# The switch without which no claim number of that system is shown.
+CPT_ENABLED = "cpt_enabled"
 PACING_POLICIES = ("", "continuous", "intermittent")
 
 
