@@ -64,6 +64,7 @@ RESULTS = (
 BEFORE = Section(
     "Before the wire goes in",
     per_wire(
+        many("guided_by", "Guided by", (*GUIDES, OTHER), "R C"),
         yn("before_sleeve_on", "Sleeve on"),
         yn("before_balloon_tested", "Balloon tested", asked_when=_BALLOON),
         yn(
@@ -82,7 +83,6 @@ BEFORE = Section(
 WAY = Section(
     "On the way",
     per_wire(
-        many("guided_by", "Guided by", (*GUIDES, OTHER), "R C"),
         one(
             "p_waves",
             "P waves",
