@@ -69,7 +69,7 @@ def _why(own: OwnRhythm, limits: Mapping[str, str]) -> Why:
     return "reliable" if rate >= least else "slow"
 
 
-def tests_offered(
+def offered_tests(
     is_dependent: bool, pads_ready: bool, doctor_present: bool
 ) -> tuple[TestKind, ...]:
     """Return the kinds of threshold test that may be offered, the default first.

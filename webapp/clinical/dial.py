@@ -10,6 +10,7 @@ from functools import lru_cache
 from typing import Any
 
 from webapp.clinical.exact import decimal, number
+from webapp.clinical.shown import shown
 
 # Outputs run from 0.1 to 25 mA over the generators found (domain 4f).
 DEFAULT = (("0.1", "25", "0.1"),)
@@ -64,6 +65,12 @@ class Dial:
             if value <= high:
                 return decimal(step)
         return decimal(self.steps[-1][2])
+
+
+def shown_on(dial: Dial, value: str) -> str:
+    """Return an output as it is shown beside this dial: "1.0", "20"."""
+    exact = number(value)
+    return value if exact is None else shown(value, dial.step_at(exact))
 
 
 def dial_of(segments: object) -> Dial:

@@ -10,11 +10,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from webapp.clinical.dial import Dial
+from webapp.clinical.dial import Dial, shown_on
 from webapp.clinical.exact import decimal, number
-from webapp.clinical.output import minimum, multiple
+from webapp.clinical.output import minimum, multiple, policy_asks
 from webapp.clinical.remarks import Remark
-from webapp.clinical.shown import shown, times
+from webapp.clinical.shown import times
 
 Verdict = Literal["unknown", "below_floor", "not_shown", "holds", "needlessly_high"]
 
@@ -96,8 +96,8 @@ class _Case:
     def words(self, held: Fraction) -> dict[str, str]:
         return {
             "margin": times(held),
-            "output": shown(decimal(self.output), self.dial.step_at(self.output)),
-            "threshold": shown(decimal(self.base), self.dial.step_at(self.base)),
+            "output": shown_on(self.dial, decimal(self.output)),
+            "threshold": shown_on(self.dial, decimal(self.base)),
             "floor": f"{self.limits['threshold_margin_floor']} ×",
             "unit": self.setting.unit,
         }
@@ -112,9 +112,18 @@ def _below(case: _Case, held: Fraction) -> Margin:
     if case.is_bound:
         remark = Remark("margin_not_shown", "look_again", told, keys)
         return Margin(times(held), "not_shown", True, False, (remark,))
+    asked = policy_asks(
+        decimal(case.base),
+        case.dial,
+        case.limits,
+        case.is_dependent,
+        unit=case.setting.unit,
+    ).output
+    if asked is not None:
+        told["asked"] = shown_on(case.dial, asked)
     heavy = case.is_dependent or case.setting.at_handover
     weight: Literal["look_now", "look_again"] = "look_now" if heavy else "look_again"
-    remark = Remark("below_floor", weight, told, keys, "margin_floor")
+    remark = Remark("below_floor", weight, told, keys, "output")
     return Margin(times(held), "below_floor", False, False, (remark,))
 
 

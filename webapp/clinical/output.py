@@ -14,7 +14,9 @@ from webapp.clinical.dial import Dial
 from webapp.clinical.exact import decimal, number
 from webapp.clinical.shown import times
 
-WhyNone = Literal["", "no_threshold", "loss_not_sought", "no_capture", "no_multiple"]
+WhyNone = Literal[
+    "", "no_threshold", "loss_not_sought", "no_capture", "retest", "no_multiple"
+]
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,10 +7,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from webapp.clinical.counted import Counted, Reading, Result
-from webapp.clinical.dial import Dial
+from webapp.clinical.dial import Dial, shown_on
 from webapp.clinical.exact import decimal, number
 from webapp.clinical.remarks import Remark, Weight
-from webapp.clinical.shown import shown
 
 # Weight, the limit that decided, what policy asks.
 _TIERS: dict[str, tuple[Weight, str, str]] = {
@@ -42,9 +41,7 @@ class Doubts:
 
     def words(self, **outputs: Fraction) -> dict[str, str]:
         """Return outputs as shown on this dial, with the unit."""
-        told = {
-            name: shown(decimal(x), self.dial.step_at(x)) for name, x in outputs.items()
-        }
+        told = {name: shown_on(self.dial, decimal(x)) for name, x in outputs.items()}
         return {**told, "unit": self.unit}
 
 

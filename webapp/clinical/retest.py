@@ -1,0 +1,103 @@
+"""What makes a threshold one that stood: after it the margin is unknown until re-test.
+
+Source: fixtures/sources.md#clinical-14.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from webapp.clinical.exact import number
+from webapp.clinical.rows import Row, point, rows_of
+
+HOUR_MS = 3_600_000
+# A battery is changed behind a running generator; it is not in the list of section 14.
+_CHANGES = ("resecured", "repositioned", "cable", "generator", "balloon")
+_BALLOON = ("up", "down", "some_left")
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One thing after which a test no longer counts. `code`: what it was."""
+
+    code: str
+    time_ms: int
+
+
+def changes(fold: dict[str, Any], wire: str, limits: Mapping[str, str]) -> list[Change]:
+    """Return every change of one wire's position, parts or balloon, in time."""
+    under = f"wires/{wire}"
+    told = [
+        Change(row.value["what"], row.time_ms)
+        for row in rows_of(fold, f"{under}/capture.changed")
+        if row.value.get("what") in _CHANGES
+    ]
+    passes = rows_of(fold, f"{under}/advance.new_pass")
+    told += [Change("repositioned", row.time_ms) for row in passes]
+    generators = rows_of(fold, f"{under}/capture.generator")
+    told += [Change("generator", row.time_ms) for row in generators[1:]]
+    looks = rows_of(
+        fold,
+        f"{under}/advance.depth_reading",
+        f"{under}/advance.balloon",
+        f"{under}/checks.check",
+    )
+    told += _moves(looks, limits) + _balloon_changes(looks)
+    return sorted(told, key=lambda change: change.time_ms)
+
+
+def since(test_ms: int, told: list[Change]) -> Change | None:
+    """Return the last change after a test, or None."""
+    later = [change for change in told if change.time_ms > test_ms]
+    return later[-1] if later else None
+
+
+def is_old(test_ms: int, now_ms: int | None, limits: Mapping[str, str]) -> bool:
+    """Tell whether a test is older than `threshold_stale_h`; not asked without now."""
+    hours = number(limits.get("threshold_stale_h"))
+    if now_ms is None or hours is None:
+        return False
+    return now_ms - test_ms > hours * HOUR_MS
+
+
+def _moves(looks: list[Row], limits: Mapping[str, str]) -> list[Change]:
+    """Return where a depth differs from the one before it, like compared with like.
+
+    Different reference points are not comparable. By ruler or on a ring both times
+    `depth_moved_ruler_cm` counts, else `depth_moved_estimated_cm`.
+    """
+    found: list[Change] = []
+    last: dict[Any, tuple[Fraction, bool]] = {}
+    for row in looks:
+        depth = number(point(row.value.get("depth"), "cm").n)
+        if depth is None:
+            continue
+        place = row.value.get("read_at")
+        place = place if isinstance(place, str) else ""
+        exact = row.value.get("read_how") in ("ruler", "on_ring")
+        before = last.get(place)
+        last[place] = (depth, exact)
+        if before is None:
+            continue
+        ruled = exact and before[1]
+        key = "depth_moved_ruler_cm" if ruled else "depth_moved_estimated_cm"
+        bound = number(limits.get(key))
+        if bound is not None and abs(depth - before[0]) >= bound:
+            found.append(Change("depth", row.time_ms))
+    return found
+
+
+def _balloon_changes(looks: list[Row]) -> list[Change]:
+    found: list[Change] = []
+    before: Any = None
+    for row in looks:
+        state = row.value.get("balloon", row.value.get("state"))
+        if state not in _BALLOON:
+            continue
+        if before is not None and state != before:
+            found.append(Change("balloon", row.time_ms))
+        before = state
+    return found

@@ -1,0 +1,99 @@
+"""Which of a wire's tests still stand, and which one counts.
+
+Source: fixtures/sources.md#clinical-7 (the higher counts), #clinical-14 (re-test).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from webapp.clinical.dependence import TestKind, offered_tests
+from webapp.clinical.dial import Dial
+from webapp.clinical.exact import number
+from webapp.clinical.next_output import NextOutput, next_output
+from webapp.clinical.retest import Change, is_old, since
+from webapp.clinical.threshold import ThresholdTest, threshold_test
+from webapp.clinical.told_tests import ToldTest
+
+
+@dataclass(frozen=True, slots=True)
+class Tested:
+    """One test as told, what it gives, and the output to offer next in it.
+
+    `stands`: nothing since has made it one that stood.
+    """
+
+    told: ToldTest
+    result: ThresholdTest
+    next: NextOutput
+    offered: tuple[TestKind, ...]
+    stands: bool
+
+
+def tested(
+    told: ToldTest,
+    dial: Dial,
+    limits: Mapping[str, str],
+    is_dependent: bool,
+    found: list[Change],
+) -> Tested:
+    """Return what one test gives, by what stands around it."""
+    result = threshold_test(
+        told.readings,
+        dial,
+        limits,
+        is_dependent=is_dependent,
+        is_ordered=told.is_ordered,
+        unit=told.unit,
+    )
+    offer = next_output(told.readings, told.set_output, dial, limits, is_dependent)
+    kinds = offered_tests(is_dependent, told.pads_ready, told.doctor_present)
+    return Tested(told, result, offer, kinds, since(told.time_ms, found) is None)
+
+
+def standing_tests(
+    all_tests: Sequence[Tested],
+    found: list[Change],
+    now_ms: int | None,
+    limits: Mapping[str, str],
+) -> tuple[list[Tested], str]:
+    """Return the tests that stand, and what made the last one fall if none does.
+
+    A test in which nothing captured, or that contradicts itself, ends what was known
+    before it: an older and better value never hides it.
+    """
+    read = [one for one in all_tests if one.result.method]
+    standing = [one for one in read if one.stands]
+    young = [one for one in standing if not is_old(one.told.time_ms, now_ms, limits)]
+    failed = [n for n, one in enumerate(young) if _has_failed(one)]
+    if young:
+        return (young[failed[-1] :] if failed else young), ""
+    if standing:
+        return [], "old"
+    if read:
+        change = since(read[-1].told.time_ms, found)
+        return [], change.code if change else ""
+    return [], ""
+
+
+def _has_failed(one: Tested) -> bool:
+    return one.result.threshold is None and one.result.at_most is None
+
+
+def best_test(standing: list[Tested]) -> Tested | None:
+    """Return the test that counts: the highest threshold of the latest unit.
+
+    Where no test found one, the highest upper bound; where the latest failed, it.
+    """
+    if not standing:
+        return None
+    unit = standing[-1].told.unit
+    same = [one for one in standing if one.told.unit == unit]
+    for name in ("threshold", "at_most"):
+        able = [one for one in same if getattr(one.result, name) is not None]
+        if able:
+            # Of equal values the latest: it is the youngest.
+            able.reverse()
+            return max(able, key=lambda one: number(getattr(one.result, name)) or 0)
+    return same[-1]
