@@ -16,6 +16,7 @@ _ISO = rf"({_DATE}T[0-9]{{2}}:[0-9]{{2}}(:[0-9]{{2}})?[+-][0-9]{{2}}:[0-9]{{2}})
 _HEX64 = r"[0-9a-f]{64}"
 _WORD = r"[a-z_]*"
 _WHOLE = r"[0-9]+"
+_PATH = r"[a-z][a-z0-9_./-]*"
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +90,7 @@ COLUMNS = (
         "candidate, missing, not_offered, taken, changed, removed",
         "candidate|missing|not_offered|taken|changed|removed",
     ),
-    Column("missing", "text, ; field paths", r"([a-z0-9_./*-]+(;[a-z0-9_./*-]+)*)?"),
+    Column("missing", "text, ; field paths", rf"({_PATH}(;{_PATH})*)?"),
     Column("evidence", "text, ; entry ids", rf"({_UUID}(;{_UUID})*)?"),
     Column("rule", "text", r"[a-z0-9]+(-[a-z0-9]+)*"),
     Column("rule_edition", "text", r"[0-9]+(\.[0-9]+)*"),

@@ -4,16 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
 
-from webapp.coding.columns import OWN_WORDS_MAX, SCHEMA
-from webapp.coding.dates import iso_minutes
+from webapp.coding.columns import OWN_WORDS_MAX
 from webapp.coding.findings import Finding
+from webapp.coding.row_head import NoteFacts, head_of
 from webapp.coding.sheet import Sheet, line_key
 from webapp.coding.site import CPT_ENABLED, SiteCoding
-from webapp.coding.stay import STATUS, order_at, place_of_service
-from webapp.people.npi import is_npi
-from webapp.record.case import Answer, Case
 
 WITHDRAWN = "withdrawn"
 POINTERS_MAX = 4
@@ -21,21 +17,6 @@ CLAIM_SYSTEMS = ("CPT", "HCPCS")
 NO_LONGER = "no longer in the signed note"
 # Rows have columns a coder fills; nobody has decided yet.
 UNDECIDED = {"modifiers": "", "decided_by": "", "decided_at": ""}
-
-
-@dataclass(frozen=True, slots=True)
-class NoteFacts:
-    """What is known of the signed note itself.
-
-    `state`: signed, addended or withdrawn; `npis`: by the person's account id.
-    """
-
-    record: str
-    version: int
-    sha256: str
-    state: str
-    signers: Mapping[str, str]
-    npis: Mapping[str, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +49,7 @@ def rows_of(handing: Handing, sheet: Sheet, note: NoteFacts) -> list[dict[str, s
     A line that was handed out before and that the note no longer gives is sent as
     removed, never left out; so is every line of a withdrawn note.
     """
-    head = _head(handing, sheet, note)
+    head = head_of(handing.export_id, sheet, note, handing.site)
     rows: list[dict[str, str]] = []
     present = {line_key(f): f for f in sheet.findings}
     for key, finding in present.items():
@@ -88,35 +69,6 @@ def as_kept(finding: Finding, line: int) -> KeptLine:
     row = _line(finding, line)
     named = [name for name in KeptLine.__slots__ if name != "line"]
     return KeptLine(line, *(row[name] for name in named))
-
-
-def _head(handing: Handing, sheet: Sheet, note: NoteFacts) -> dict[str, str]:
-    case, span, zone = sheet.case, sheet.span, handing.site.zone
-    status = case.answer(STATUS)
-    return {
-        "schema": SCHEMA,
-        "export_id": handing.export_id,
-        "record_id": note.record,
-        "note_version": str(note.version),
-        "note_sha256": note.sha256,
-        "note_state": note.state,
-        "mrn": _said(case, "patient.record_number"),
-        "encounter": _said(case, "patient.encounter_number"),
-        "family": _said(case, "patient.family_name"),
-        "given": _said(case, "patient.given_name"),
-        "birth_date": _birth_date(case.answer("patient.birth_date")),
-        "sex": _code(case.answer("patient.sex")),
-        "service_date": span.day.isoformat() if span.day else "",
-        "start_local": iso_minutes(span.start),
-        "stop_local": iso_minutes(span.stop),
-        "time_certainty": span.certainty,
-        "patient_status": _code(status),
-        "inpatient_order_at": iso_minutes(order_at(case, zone)),
-        "pos": place_of_service(case, span.start, zone),
-        "operator_npi": _npi(case, note, "operator"),
-        "supervisor_npi": _npi(case, note, "supervisor"),
-        "facility": handing.site.facility,
-    }
 
 
 def _line(finding: Finding, line: int) -> dict[str, str]:
@@ -179,33 +131,3 @@ def _pointers(sheet: Sheet, finding: Finding, lines: Mapping[str, int]) -> str:
         if f.state == "candidate" and f.rule.system == "ICD-10-CM"
     ]
     return ";".join(str(line) for line in pointed[:POINTERS_MAX])
-
-
-def _said(case: Case, path: str) -> str:
-    """Return what was said, both where two were; nothing for an absence."""
-    answer = case.answer(path)
-    told = [str(v) for v in answer.heads if not isinstance(v, dict)]
-    return " or ".join(told)
-
-
-def _code(answer: Answer) -> str:
-    return answer.value if isinstance(answer.value, str) else ""
-
-
-def _birth_date(answer: Answer) -> str:
-    value: Any = answer.value
-    is_date = answer.state == "answered" and isinstance(value, dict)
-    return str(value.get("date", "")) if is_date else ""
-
-
-def _npi(case: Case, note: NoteFacts, role: str) -> str:
-    """Return the identifier of the person in this role: as recorded, else as signed."""
-    for row in case.rows("patient.people"):
-        if row.get("role") != role:
-            continue
-        person = row.get("person") or {}
-        known = note.npis.get(str(person.get("person")), "")
-        written = row.get("npi")
-        if known or (isinstance(written, str) and is_npi(written)):
-            return known or str(written)
-    return note.npis.get(note.signers.get(role, ""), "")
