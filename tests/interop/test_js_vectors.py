@@ -68,3 +68,37 @@ def test_problems_are_told_in_the_same_words_on_the_tablet() -> None:
         for r in rows
     ]
     assert node.call("form/kinds.js", "check", cases) == here
+
+
+def test_conditions_hold_on_the_tablet_with_the_same_evidence() -> None:
+    read = vectors("when")
+    cases = [[row["when"], read["answers"]] for row in read["rows"]]
+    given = node.call("./reading.mjs", "holdsIn", cases)
+    assert given == [[row["holds"], row["ids"]] for row in read["rows"]]
+
+
+def test_what_is_not_of_the_language_is_refused_on_the_tablet() -> None:
+    read = vectors("when")
+    cases = [[condition, read["answers"]] for condition in read["malformed"]]
+    given = node.call("./reading.mjs", "holdsIn", cases)
+    assert [bool(got["threw"]) for got in given] == [True] * len(cases)
+
+
+def test_values_are_told_in_the_same_words_on_the_tablet() -> None:
+    read = vectors("words")
+    fields = {key: field_as_dict(field) for key, field in fields_of(read).items()}
+    cases = [[fields[r["field"]], r["value"], r.get("day")] for r in read["rows"]]
+    given = node.call("form/words.js", "words", cases)
+    assert given == [row["words"] for row in read["rows"]]
+
+
+def test_elapsed_time_and_units_are_told_the_same_on_the_tablet() -> None:
+    read = vectors("words")
+    told = node.call(
+        "form/elapsed.js", "elapsedWords", [[r["seconds"]] for r in read["elapsed"]]
+    )
+    assert told == [row["words"] for row in read["elapsed"]]
+    shown = node.call(
+        "form/units.js", "shownUnit", [[r["unit"]] for r in read["units"]]
+    )
+    assert shown == [row["shown"] for row in read["units"]]

@@ -1,4 +1,4 @@
-"""Run the tablet's modules under node: the packages they are checked with, and calls."""
+"""Run the tablet's modules under node, and install what checks them."""
 
 from __future__ import annotations
 

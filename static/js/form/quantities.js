@@ -93,17 +93,20 @@ export function isQuantity(value) {
   if (!isObject(value) || !SHAPES.some((keys) => hasKeys(value, keys))) return false;
   if (!isSaid(value.as) || typeof value.unit !== "string") return false;
   if (["n", "low", "high"].some((key) => Object.hasOwn(value, key) && !isCanonical(value[key]))) return false;
-  if (!isWordOf(value.special ?? "low", SPECIALS) || !isWordOf(value.cmp ?? ">", KNOWN_COMPARATORS)) return false;
+  if (!isWordOf(value, "special", SPECIALS) || !isWordOf(value, "cmp", KNOWN_COMPARATORS)) return false;
   return !Object.hasOwn(value, "low") || compare(exact(String(value.low)), exact(String(value.high))) <= 0;
 }
 
 /**
- * @param {unknown} value
+ * Tell whether `value` lacks the key, or holds one of the known words there.
+ * @param {JsonObject} value
+ * @param {string} key
  * @param {Set<string>} known
  * @returns {boolean}
  */
-function isWordOf(value, known) {
-  return typeof value === "string" && known.has(value);
+function isWordOf(value, key, known) {
+  const word = value[key];
+  return !Object.hasOwn(value, key) || (typeof word === "string" && known.has(word));
 }
 
 /**

@@ -110,16 +110,16 @@ def test_no_typed_text_is_lost_or_breaks_the_parser(text: str) -> None:
             assert value["as"] == text.replace("\r\n", "\n").replace("\r", "\n")
 
 
+KEYS = (
+    *("as", "n", "unit", "absent", "because", "day", "utc", "certainty", "date"),
+    *("other", "person", "name", "strokes", "drug", "of", "dose"),
+)
 json_values = st.recursive(
     st.none() | st.booleans() | st.integers() | st.text(max_size=8),
     lambda inner: (
         st.lists(inner, max_size=4)
         | st.dictionaries(
-            st.sampled_from(
-                ["as", "n", "unit", "absent", "because", "day", "utc", "certainty"]
-                + ["date", "other", "person", "name", "strokes", "drug", "of", "dose"]
-            )
-            | st.text(max_size=4),
+            st.sampled_from(KEYS) | st.text(max_size=4),
             inner,
             max_size=6,
         )
