@@ -96,11 +96,8 @@ class Tablet:
         self, record: str, path: str, value: Any, seen: list[str] | None = None, **rest
     ) -> str:
         """Write a value, having seen what this tablet shows there now."""
-        heads = self.fold(record)["values"].get(path, [])
-        shown = [entry for head in heads for entry in head["entries"]]
-        return self._writes(
-            record, path, "set", value, shown if seen is None else seen, rest
-        )
+        shown = self._heads(record, path) if seen is None else seen
+        return self._writes(record, path, "set", value, shown, rest)
 
     def adds(self, record: str, path: str, row: dict[str, Any], **rest) -> str:
         """Add a row to a group."""
@@ -202,6 +199,10 @@ class Tablet:
         """Return the values this tablet shows under a path: two are two answers."""
         heads = self.fold(record)["values"].get(path, [])
         return [head["value"] for head in heads]
+
+    def _heads(self, record: str, path: str) -> list[str]:
+        heads = self.fold(record)["values"].get(path, [])
+        return [entry for head in heads for entry in head["entries"]]
 
     def _pulled_entries(self, record: str) -> list[Opened]:
         found = []

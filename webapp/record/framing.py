@@ -86,7 +86,7 @@ class _Reader:
 
 def encode_push(head: dict[str, Any], sealed: Iterable[bytes]) -> bytes:
     """Return the request's bytes; `head["entries"]` names the lengths of `sealed`."""
-    text = json.dumps(head, ensure_ascii=False, separators=(",", ":")).encode()
+    text = json.dumps(head, separators=(",", ":")).encode()
     return len(text).to_bytes(_LENGTH_BYTES, "big") + text + b"".join(sealed)
 
 
