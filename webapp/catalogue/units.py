@@ -19,10 +19,6 @@ _SHOWN = {
     "Ohm": "Ω",
     "kOhm": "kΩ",
     "[pH]": "",
-    "[IU]": "IU",
-    "[IU]/L": "IU/L",
-    "m[IU]/L": "mIU/L",
-    "u[IU]/mL": "µIU/mL",
     "a": "y",
     "mo": "months",
     "wk": "weeks",
@@ -44,10 +40,18 @@ _ALSO_TYPED = {
     "a": ("years", "year"),
     "wk": ("wk", "week"),
 }
-_POWER = re.compile(r"10\*([0-9]+)")
-_ANNOTATION = re.compile(r"\{[^}]*\}")
-_MICRO = re.compile(r"(^|[/.])u(?=[A-Za-z\[])")
 _RAISED = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
+# (what to find, what to show), in this order; "{1.73_m2}" says per what.
+_SIGNS = (
+    (re.compile(r"/\{([^}]*)\}"), r"/\1"),
+    (re.compile(r"\{[^}]*\}"), ""),
+    (re.compile(r"_"), " "),
+    (re.compile(r"\[IU\]"), "IU"),
+    (re.compile(r"(^|[/.])u(?=[A-Za-z])"), r"\1µ"),
+    (re.compile(r"(?<=[a-z])([23])(?![0-9])"), lambda m: m[1].translate(_RAISED)),
+    (re.compile(r"10\*([0-9]+)"), lambda m: "×10" + m[1].translate(_RAISED)),
+    (re.compile(r"\.(?=[a-z])"), "·"),
+)
 
 # unit: (dimension, factor, offset); base value = number * factor + offset.
 # Factors: UCUM 2.1, tables 3 to 9 (tests compare each with the ucumvert package).
@@ -112,11 +116,13 @@ _TO_BASE: dict[str, tuple[str, Fraction, Fraction]] = {
 
 def shown_unit(unit: str) -> str:
     """Return a UCUM unit as read aloud or printed: "mm[Hg]" gives "mmHg"."""
-    bare = _ANNOTATION.sub("", unit)
-    if bare in _SHOWN:
-        return _SHOWN[bare]
-    raised = _POWER.sub(lambda m: "×10" + m[1].translate(_RAISED), bare)
-    return _MICRO.sub(r"\1µ", raised)
+    shown = _SHOWN.get(unit)
+    if shown is not None:
+        return shown
+    shown = unit
+    for sign, instead in _SIGNS:
+        shown = sign.sub(instead, shown)
+    return shown
 
 
 def split_unit(text: str, units: tuple[str, ...]) -> tuple[str, str | None]:

@@ -8,7 +8,7 @@ import { asciiLower } from "./typed.js";
 /** @type {{[unit: string]: string}} */
 const SHOWN = {
   "[Ch]": "Fr", "m[Hg]": "mHg", "mm[Hg]": "mmHg", "cm[H2O]": "cmH₂O", "Cel": "°C", "[degF]": "°F", "deg": "°",
-  "Ohm": "Ω", "kOhm": "kΩ", "[pH]": "", "[IU]": "IU", "[IU]/L": "IU/L", "m[IU]/L": "mIU/L", "u[IU]/mL": "µIU/mL",
+  "Ohm": "Ω", "kOhm": "kΩ", "[pH]": "",
   "a": "y", "mo": "months", "wk": "weeks", "[in_i]": "in", "[ft_i]": "ft", "[lb_av]": "lb", "[oz_av]": "oz",
   "meq": "mEq", "meq/L": "mEq/L", "[drp]/min": "drops/min", "1": "",
 };
@@ -18,6 +18,18 @@ const ALSO_TYPED = {
   "a": ["years", "year"], "wk": ["wk", "week"],
 };
 const RAISED = "⁰¹²³⁴⁵⁶⁷⁸⁹";
+// What to find, what to show, in this order; "{1.73_m2}" says per what.
+/** @type {[RegExp, (found: string, part: string) => string][]} */
+const SIGNS = [
+  [/\/\{([^}]*)\}/g, (_, per) => `/${per}`],
+  [/\{[^}]*\}/g, () => ""],
+  [/_/g, () => " "],
+  [/\[IU\]/g, () => "IU"],
+  [/(^|[/.])u(?=[A-Za-z])/g, (_, before) => `${before}µ`],
+  [/(?<=[a-z])([23])(?![0-9])/g, (_, power) => raised(power)],
+  [/10\*([0-9]+)/g, (_, power) => `×10${raised(power)}`],
+  [/\.(?=[a-z])/g, () => "·"],
+];
 // dimension: unit factor [offset]; base value = number * factor + offset. As webapp/catalogue/units.py.
 const LINES = `
 length: m 1, cm 1/100, mm 1/1000, [in_i] 254/10000, [ft_i] 3048/10000
@@ -59,12 +71,13 @@ function fraction(text) {
  * @returns {string}
  */
 export function shownUnit(unit) {
-  const bare = unit.replace(/\{[^}]*\}/g, "");
-  const shown = Object.hasOwn(SHOWN, bare) ? SHOWN[bare] : undefined;
-  if (shown !== undefined) return shown;
-  return bare
-    .replace(/10\*([0-9]+)/g, (_, power) => `×10${power.replace(/[0-9]/g, (/** @type {string} */ d) => RAISED[Number(d)] ?? "")}`)
-    .replace(/(^|[/.])u(?=[A-Za-z[])/g, "$1µ");
+  const shown = Object.hasOwn(SHOWN, unit) ? SHOWN[unit] : undefined;
+  return shown ?? SIGNS.reduce((text, [sign, instead]) => text.replace(sign, instead), unit);
+}
+
+/** @param {string} digits */
+function raised(digits) {
+  return digits.replace(/[0-9]/g, (digit) => RAISED[Number(digit)] ?? "");
 }
 
 /**
