@@ -10,6 +10,7 @@ from webapp.coding.findings import Finding
 from webapp.coding.row_head import NoteFacts, head_of
 from webapp.coding.sheet import Sheet, line_key
 from webapp.coding.site import CPT_ENABLED, SiteCoding
+from webapp.record.handed_line import HandedLine
 
 WITHDRAWN = "withdrawn"
 POINTERS_MAX = 4
@@ -20,27 +21,13 @@ UNDECIDED = {"modifiers": "", "decided_by": "", "decided_at": ""}
 
 
 @dataclass(frozen=True, slots=True)
-class KeptLine:
-    """A line handed out before, so that it can be taken back by its number."""
-
-    line: int
-    view: str
-    rule: str
-    rule_edition: str
-    code_system: str
-    code_edition: str
-    code: str
-    own_words: str
-
-
-@dataclass(frozen=True, slots=True)
 class Handing:
     """One export. `lines`: numbers by line key; `kept`: lines handed out before."""
 
     export_id: str
     site: SiteCoding
     lines: Mapping[str, int]
-    kept: Mapping[str, KeptLine]
+    kept: Mapping[str, HandedLine]
 
 
 def rows_of(handing: Handing, sheet: Sheet, note: NoteFacts) -> list[dict[str, str]]:
@@ -64,11 +51,11 @@ def rows_of(handing: Handing, sheet: Sheet, note: NoteFacts) -> list[dict[str, s
     return sorted(rows, key=lambda row: int(row["line"]))
 
 
-def as_kept(finding: Finding, line: int) -> KeptLine:
+def as_kept(finding: Finding, line: int) -> HandedLine:
     """Return what must be remembered of a line that is handed out."""
     row = _line(finding, line)
-    named = [name for name in KeptLine.__slots__ if name != "line"]
-    return KeptLine(line, *(row[name] for name in named))
+    named = [name for name in HandedLine.__slots__ if name != "line"]
+    return HandedLine(line, *(row[name] for name in named))
 
 
 def _line(finding: Finding, line: int) -> dict[str, str]:
@@ -96,7 +83,7 @@ def _line(finding: Finding, line: int) -> dict[str, str]:
     }
 
 
-def _removed(kept: KeptLine, site: SiteCoding) -> dict[str, str]:
+def _removed(kept: HandedLine, site: SiteCoding) -> dict[str, str]:
     is_off = kept.code_system in CLAIM_SYSTEMS and CPT_ENABLED not in site.switches
     return {
         **UNDECIDED,
