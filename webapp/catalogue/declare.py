@@ -196,6 +196,11 @@ def below(path: str, limit: str) -> Condition:
     return {"field": path, "lt": limit}
 
 
+def has_row(group: str, where: Condition) -> Condition:
+    """Hold while a row of the group fits; `where` reads its children as "row.x"."""
+    return {"rows": group, "where": where}
+
+
 def every(*conditions: Condition) -> Condition:
     """Hold while all of them hold."""
     return {"all": list(conditions)}

@@ -16,22 +16,31 @@ from webapp.catalogue.when import holds
 ASKED = [(path, f) for path, f in fields() if f.asked_when is not None]
 
 
-def _parts(condition: Condition) -> Iterator[Condition]:
-    inner = [condition.get("not"), *condition.get("all", []), *condition.get("any", [])]  # type: ignore[misc]
-    for part in inner:
-        if isinstance(part, dict):
-            yield from _parts(part)
+def _parts(condition: Condition, group: str = "") -> Iterator[Condition]:
+    """Yield each part that reads a field; a child of other rows gets their path."""
     if "field" in condition:
-        yield condition
+        path = str(condition["field"])
+        is_child = group and path.startswith("row.")
+        yield {**condition, "field": f"{group}.{path}" if is_child else path}
+    where = condition.get("where")
+    if isinstance(where, dict):
+        yield {"field": condition["rows"]}
+        yield from _parts(where, str(condition["rows"]))
+    inner = [condition.get("not"), condition.get("all"), condition.get("any")]
+    for told in inner:
+        for part in told if isinstance(told, list) else [told]:
+            if isinstance(part, dict):
+                yield from _parts(part, group)
 
 
 def _read_field(owner: str, part: Condition) -> Field | None:
     """Return the field a part of a condition reads; `owner` has the condition."""
     path = str(part["field"])
-    if path.startswith("row."):
-        group = CATALOGUE.field(owner.rsplit(".", 1)[0])
-        return group.child(path.removeprefix("row.")) if group else None
-    return CATALOGUE.field(path)
+    group, is_child, child = path.partition("row.")
+    if not is_child:
+        return CATALOGUE.field(path)
+    found = CATALOGUE.field(group.rstrip(".") or owner.rsplit(".", 1)[0])
+    return found.child(child) if found else None
 
 
 def _reads() -> Iterator[tuple[str, Field, Condition]]:
@@ -78,7 +87,8 @@ def test_a_follow_up_stands_after_the_question_it_follows() -> None:
     for path, _, part in _reads():
         told, asked = path.removeprefix("wires/*/"), str(part["field"])
         if asked.startswith("row."):
-            asked = f"{told.rsplit('.', 1)[0]}.{asked.removeprefix('row.')}"
+            asked = f"{told.rsplit('.', 1)[0]}.{asked}"
+        asked = asked.replace(".row.", ".")
         if asked.split(".")[0] == told.split(".")[0]:
             assert order.index(asked) < order.index(told), path
 
@@ -181,6 +191,30 @@ def test_a_probe_cover_is_asked_only_with_ultrasound() -> None:
     path = "approach.barrier_probe_cover"
     assert not _is_asked(path, approach__guidance=["landmarks"])
     assert _is_asked(path, approach__guidance=["landmarks", "marked_ultrasound"])
+
+
+def _asked_with_row(path: str, row: dict[str, Any]) -> bool:
+    field = CATALOGUE.field(path)
+    assert field is not None
+    assert field.asked_when is not None
+
+    def read(_: str) -> dict[str, Any]:
+        return {"values": [], "ids": [], "rows": [row] if row else []}
+
+    return holds(field.asked_when, read)[0]
+
+
+def test_capture_under_the_pads_is_asked_only_once_the_pads_paced() -> None:
+    path = "indication.skin_pacing_reading"
+    assert not _asked_with_row(path, {})
+    assert not _asked_with_row(path, {"id": "a", "state": "ready_not_pacing"})
+    assert _asked_with_row(path, {"id": "a", "state": "paced"})
+    assert _asked_with_row(path, {"id": "a", "output": {"as": "70"}})
+
+
+def test_the_pulse_coming_back_is_asked_only_in_an_arrest() -> None:
+    assert not _asked_with_row("indication.pulse_back", {})
+    assert _asked_with_row("indication.pulse_back", {"id": "a"})
 
 
 def test_nothing_of_the_procedure_is_asked_when_it_was_not_started() -> None:

@@ -15,16 +15,14 @@ from webapp.catalogue.declare import (
     pick,
     qty,
     text,
-    unless,
-    within,
     yn,
 )
 from webapp.catalogue.model import Part, Section
+from webapp.catalogue.parts.shared_groups import BEGUN, WIRE_IN
 
 _FLUOROSCOPY = equals("advance.guided_by", "fluoroscopy")
 _CARDIAC_ECG = equals("advance.guided_by", "intracardiac_ecg")
 _BALLOON = equals("approach.wire_kind", "balloon_tipped")
-_WIRE_IN = unless(within("finish.outcome", "not_started", "given_up_wire_out"))
 
 GUIDES = pick(
     intracardiac_ecg="Intracardiac ECG",
@@ -64,7 +62,7 @@ RESULTS = (
 BEFORE = Section(
     "Before the wire goes in",
     per_wire(
-        many("guided_by", "Guided by", (*GUIDES, OTHER), "R C"),
+        many("guided_by", "Guided by", (*GUIDES, OTHER), "R C", asked_when=BEGUN),
         yn("before_sleeve_on", "Sleeve on"),
         yn("before_balloon_tested", "Balloon tested", asked_when=_BALLOON),
         yn(
@@ -200,10 +198,10 @@ PLACE = Section(
             "0.5",
             "N6 H",
             hard="0..125",
-            asked_when=_WIRE_IN,
+            asked_when=WIRE_IN,
         ),
-        one("final_read_how", "Read how", READ_HOW, "N6 H", asked_when=_WIRE_IN),
-        one("final_read_at", "Read at", READ_AT, asked_when=_WIRE_IN),
+        one("final_read_how", "Read how", READ_HOW, "N6 H", asked_when=WIRE_IN),
+        one("final_read_at", "Read at", READ_AT, asked_when=WIRE_IN),
     ),
 )
 

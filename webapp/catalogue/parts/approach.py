@@ -15,17 +15,15 @@ from webapp.catalogue.declare import (
     pick,
     qty,
     text,
-    unless,
     within,
     yn,
 )
 from webapp.catalogue.model import Part, Section
 from webapp.catalogue.parts.approach_barrier import BARRIER, LOCAL, SEDATION
 from webapp.catalogue.parts.approach_kit import KIT, WIRE
-from webapp.catalogue.parts.shared_groups import SEPARATE_REPORT
+from webapp.catalogue.parts.shared_groups import BEGUN, SEPARATE_REPORT
 
 _ULTRASOUND = within("approach.guidance", "real_time_ultrasound", "marked_ultrasound")
-_BEGUN = unless(equals("finish.outcome", "not_started"))
 
 _GUIDANCE = pick(
     real_time_ultrasound="Real-time ultrasound",
@@ -42,7 +40,7 @@ SCAN = Section(
         yn("compressible", "Vein compressible", "C"),
         yn("thrombosis", "Thrombosis", "C"),
         person("scanned_by", "Scanned by", "C"),
-        many("guidance", "Guidance", _GUIDANCE, "R C"),
+        many("guidance", "Guidance", _GUIDANCE, "R C", asked_when=BEGUN),
         yn("needle_seen_live", "Needle entry seen live", "C", asked_when=_ULTRASOUND),
         yn("wire_seen_in_vein", "Guidewire seen in vein", "C", asked_when=_ULTRASOUND),
         yn("image_stored", "Image stored", "C", asked_when=_ULTRASOUND),
@@ -68,7 +66,7 @@ PUNCTURE = Section(
             "First puncture",
             "N C",
             hint="The start of the procedure",
-            asked_when=_BEGUN,
+            asked_when=BEGUN,
         ),
         group(
             "attempts",
@@ -90,7 +88,7 @@ PUNCTURE = Section(
                     OTHER,
                 ),
             ),
-            asked_when=_BEGUN,
+            asked_when=BEGUN,
         ),
         many(
             "venous_proof",
@@ -106,21 +104,21 @@ PUNCTURE = Section(
                 OTHER,
             ),
             "R",
-            asked_when=_BEGUN,
+            asked_when=BEGUN,
         ),
-        moment("venous_proof_at", "Venous proof at", "R", asked_when=_BEGUN),
-        moment("dilator_at", "Dilator in at", "R", asked_when=_BEGUN),
+        moment("venous_proof_at", "Venous proof at", "R", asked_when=BEGUN),
+        moment("dilator_at", "Dilator in at", "R", asked_when=BEGUN),
     ),
 )
 
 GUIDEWIRES = Section(
     "Guidewires",
     (
-        qty("guidewires_opened", "Guidewires opened", needs="N5", asked_when=_BEGUN),
-        qty("guidewires_out", "Guidewires out", needs="N5", asked_when=_BEGUN),
-        moment("guidewire_in", "Guidewire in", asked_when=_BEGUN),
-        moment("dilator_out", "Dilator out", asked_when=_BEGUN),
-        moment("guidewire_out", "Guidewire out", asked_when=_BEGUN),
+        qty("guidewires_opened", "Guidewires opened", needs="N5", asked_when=BEGUN),
+        qty("guidewires_out", "Guidewires out", needs="N5", asked_when=BEGUN),
+        moment("guidewire_in", "Guidewire in", asked_when=BEGUN),
+        moment("dilator_out", "Dilator out", asked_when=BEGUN),
+        moment("guidewire_out", "Guidewire out", asked_when=BEGUN),
     ),
 )
 

@@ -6,6 +6,7 @@ from webapp.catalogue.choices import ANSWERED, LEVELS
 from webapp.catalogue.declare import (
     OTHER,
     equals,
+    every,
     group,
     moment,
     one,
@@ -18,7 +19,7 @@ from webapp.catalogue.declare import (
     yn,
 )
 from webapp.catalogue.model import Section
-from webapp.catalogue.parts.shared_groups import VITALS
+from webapp.catalogue.parts.shared_groups import BEGUN, VITALS
 
 _ULTRASOUND = within("approach.guidance", "real_time_ultrasound", "marked_ultrasound")
 _SEDATED = equals("approach.sedative_given", "yes")
@@ -26,12 +27,12 @@ _SEDATED = equals("approach.sedative_given", "yes")
 BARRIER = Section(
     "Barrier",
     (
-        yn("barrier_hands", "Hands", "R"),
-        yn("barrier_cap", "Cap", "R"),
-        yn("barrier_mask", "Mask", "R"),
-        yn("barrier_gown", "Sterile gown", "R"),
-        yn("barrier_gloves", "Sterile gloves", "R"),
-        yn("barrier_full_body_drape", "Full-body drape", "R"),
+        yn("barrier_hands", "Hands", "R", asked_when=BEGUN),
+        yn("barrier_cap", "Cap", "R", asked_when=BEGUN),
+        yn("barrier_mask", "Mask", "R", asked_when=BEGUN),
+        yn("barrier_gown", "Sterile gown", "R", asked_when=BEGUN),
+        yn("barrier_gloves", "Sterile gloves", "R", asked_when=BEGUN),
+        yn("barrier_full_body_drape", "Full-body drape", "R", asked_when=BEGUN),
         one(
             "skin_prep",
             "Skin prep",
@@ -46,9 +47,15 @@ BARRIER = Section(
                 OTHER,
             ),
             "R",
+            asked_when=BEGUN,
         ),
-        yn("barrier_skin_dried", "Skin prep dried", "R"),
-        yn("barrier_probe_cover", "Probe cover", "R", asked_when=_ULTRASOUND),
+        yn("barrier_skin_dried", "Skin prep dried", "R", asked_when=BEGUN),
+        yn(
+            "barrier_probe_cover",
+            "Probe cover",
+            "R",
+            asked_when=every(BEGUN, _ULTRASOUND),
+        ),
         one("barrier_answered", "Lines answered", ANSWERED),
     ),
 )
@@ -78,6 +85,7 @@ LOCAL = Section(
             qty("strength", "Strength", "%", "0.01", hard="0..100"),
             yn("with_adrenaline", "With adrenaline"),
             qty("volume", "Volume", "mL", "0.1"),
+            asked_when=BEGUN,
         ),
     ),
     note="Lidocaine into the vein for ectopy counts too; enter it as a drug given.",

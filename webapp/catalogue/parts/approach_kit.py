@@ -7,18 +7,26 @@ from webapp.catalogue.declare import (
     OTHER,
     date,
     equals,
+    has,
     moment,
     one,
     per_wire,
     pick,
     prose,
     qty,
+    some,
     text,
+    within,
     yn,
 )
 from webapp.catalogue.model import Section
+from webapp.catalogue.parts.shared_groups import BEGUN
 
 _CAME_WITH = equals("approach.wire_came", "came_with_it")
+_IS_OUT = some(
+    within("finish.outcome", "given_up_wire_out", "stopped_own_rhythm_back"),
+    has("removal.event"),
+)
 _BALLOON = equals("approach.wire_kind", "balloon_tipped")
 
 WIRE = Section(
@@ -34,24 +42,45 @@ WIRE = Section(
                 came_with_it="Came with it",
             ),
             "N C H",
+            asked_when=BEGUN,
         ),
         text("came_from", "Came from where", asked_when=_CAME_WITH),
         moment("came_placed_at", "Placed there when", asked_when=_CAME_WITH),
         text("came_placed_by", "Placed there by", asked_when=_CAME_WITH),
         prose("came_known", "What is known of it", asked_when=_CAME_WITH),
-        text("wire_name", "Name of the wire", "N C H"),
-        one("chamber", "Chamber", CHAMBERS, "N C H"),
-        one("site", "Site and side", SITES, "N4 C H"),
+        text("wire_name", "Name of the wire", "H"),
+        one("chamber", "Chamber", CHAMBERS, "N C H", asked_when=BEGUN),
+        one("site", "Site and side", SITES, "N4 C H", asked_when=BEGUN),
     ),
 )
 
 KIT = Section(
     "Kit",
     per_wire(
-        qty("introducer_fr", "Introducer", "[Ch]", "0.5", "R H", hard="3..14"),
-        qty("introducer_length", "Introducer length", "cm", "0.5", "R H"),
-        yn("introducer_side_port", "Side port", "R H"),
-        yn("introducer_capped", "Capped when the wire is out", "R H"),
+        qty(
+            "introducer_fr",
+            "Introducer",
+            "[Ch]",
+            "0.5",
+            "R H",
+            hard="3..14",
+            asked_when=BEGUN,
+        ),
+        qty(
+            "introducer_length",
+            "Introducer length",
+            "cm",
+            "0.5",
+            "R H",
+            asked_when=BEGUN,
+        ),
+        yn("introducer_side_port", "Side port", "R H", asked_when=BEGUN),
+        yn(
+            "introducer_capped",
+            "Capped when the wire is out",
+            "R H",
+            asked_when=_IS_OUT,
+        ),
         yn("introducer_aspirates", "Sheath aspirates"),
         yn("introducer_flushes", "Sheath flushes"),
         yn("introducer_secured", "Sheath secured"),
@@ -62,7 +91,9 @@ KIT = Section(
             pick(none="None", drugs="Drugs", pressure="Pressure"),
         ),
         yn("introducer_vasopressor", "Vasopressor through this line"),
-        qty("wire_fr", "Pacing wire", "[Ch]", "0.5", "R", hard="2..8"),
+        qty(
+            "wire_fr", "Pacing wire", "[Ch]", "0.5", "R", hard="2..8", asked_when=BEGUN
+        ),
         one(
             "wire_kind",
             "Kind of wire",
@@ -76,9 +107,10 @@ KIT = Section(
                 OTHER,
             ),
             "R",
+            asked_when=BEGUN,
         ),
-        qty("wire_poles", "Poles", step="1", needs="R"),
-        qty("wire_length", "Wire length", "cm", "1", "R"),
+        qty("wire_poles", "Poles", needs="R", asked_when=BEGUN),
+        qty("wire_length", "Wire length", "cm", "1", "R", asked_when=BEGUN),
         qty(
             "wire_balloon_ml",
             "Balloon volume, as stated on it",
@@ -88,9 +120,15 @@ KIT = Section(
             hard="0..3",
             asked_when=_BALLOON,
         ),
-        qty("wire_spacing", "Electrode spacing", "mm", "0.5", "R"),
-        text("wire_ring_code", "Ring code", "R", hint="Rings at 10 cm, 20 cm, …"),
-        text("wire_lot", "Lot", "R"),
-        date("wire_expiry", "Expiry", "R"),
+        qty("wire_spacing", "Electrode spacing", "mm", "0.5", "R", asked_when=BEGUN),
+        text(
+            "wire_ring_code",
+            "Ring code",
+            "R",
+            hint="Rings at 10 cm, 20 cm, …",
+            asked_when=BEGUN,
+        ),
+        text("wire_lot", "Lot", "R", asked_when=BEGUN),
+        date("wire_expiry", "Expiry", "R", asked_when=BEGUN),
     ),
 )

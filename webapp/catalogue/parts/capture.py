@@ -22,6 +22,7 @@ from webapp.catalogue.declare import (
 )
 from webapp.catalogue.model import Part, Section
 from webapp.catalogue.parts.shared_groups import (
+    BEGUN,
     CAPTURE_LOST,
     CAPTURE_REGAINED,
     DIAL_LEFT_AT,
@@ -30,22 +31,21 @@ from webapp.catalogue.parts.shared_groups import (
     SENSING_READING,
     SENSING_TEST,
     THRESHOLD_TEST,
+    WIRE_IN,
 )
 
-_BEGUN = unless(equals("finish.outcome", "not_started"))
-_WIRE_IN = unless(within("finish.outcome", "not_started", "given_up_wire_out"))
 _V_LEAD_USED = equals("advance.guided_by", "intracardiac_ecg")
 _PACED = equals("capture.pacing_delivered", "yes")
 
 CONNECTIONS = Section(
     "Connections",
     per_wire(
-        yn("ventricular_port", "Ventricular port", "R", asked_when=_BEGUN),
-        yn("distal_to_negative", "Distal to negative", "R", asked_when=_BEGUN),
-        yn("proximal_to_positive", "Proximal to positive", "R", asked_when=_BEGUN),
+        yn("ventricular_port", "Ventricular port", "R", asked_when=BEGUN),
+        yn("distal_to_negative", "Distal to negative", "R", asked_when=BEGUN),
+        yn("proximal_to_positive", "Proximal to positive", "R", asked_when=BEGUN),
         yn("v_lead_off", "V lead off", "R", asked_when=_V_LEAD_USED),
-        yn("pins_covered", "Pins covered", "R", asked_when=_BEGUN),
-        yn("atrial_output_zero", "Atrial output zero", "R", asked_when=_BEGUN),
+        yn("pins_covered", "Pins covered", "R", asked_when=BEGUN),
+        yn("atrial_output_zero", "Atrial output zero", "R", asked_when=BEGUN),
         one("connections_answered", "Lines answered", ANSWERED),
     ),
 )
@@ -74,8 +74,8 @@ GENERATOR = Section(
             text("sensitivity_dial", "Sensitivity dial", hint="0.8 to 20 by 0.2"),
             moment("battery_fitted", "Battery fitted"),
         ),
-        yn("generator_on", "Generator on", "C", asked_when=_BEGUN),
-        moment("generator_on_at", "Generator on at", "C", asked_when=_BEGUN),
+        yn("generator_on", "Generator on", "C", asked_when=BEGUN),
+        moment("generator_on_at", "Generator on at", "C", asked_when=BEGUN),
         group(
             "changed",
             "Changed after a test",
@@ -102,8 +102,8 @@ GENERATOR = Section(
 PACING = Section(
     "Pacing delivered",
     per_wire(
-        yn("pacing_delivered", "Pacing delivered", "C", asked_when=_BEGUN),
-        yn("standby_only", "Standby only", "C", asked_when=_BEGUN),
+        yn("pacing_delivered", "Pacing delivered", "C", asked_when=BEGUN),
+        yn("standby_only", "Standby only", "C", asked_when=BEGUN),
         moment("pacing_start", "First paced beat", "C", asked_when=_PACED),
         moment("pacing_stop", "Pacing stopped", "C", asked_when=_PACED),
         group(
@@ -169,7 +169,7 @@ SETTINGS = Section(
             "N7 H",
             *DIAL_LEFT_AT,
             hint="Read back from the generator",
-            asked_when=_WIRE_IN,
+            asked_when=WIRE_IN,
         ),
     ),
 )
@@ -177,13 +177,13 @@ SETTINGS = Section(
 SIGNS = Section(
     "Capture",
     per_wire(
-        yn("electrical_capture", "Electrical capture", "N7 H", asked_when=_BEGUN),
+        yn("electrical_capture", "Electrical capture", "N7 H", asked_when=BEGUN),
         many(
             "mechanical_capture",
             "Mechanical capture",
             MECHANICAL_SIGNS,
             "N7 H",
-            asked_when=_BEGUN,
+            asked_when=BEGUN,
         ),
         qty(
             "mechanical_rate",
@@ -193,7 +193,7 @@ SIGNS = Section(
             "N7 H",
             hard="0..350",
             asked_when=every(
-                _BEGUN, unless(equals("capture.mechanical_capture", "none"))
+                BEGUN, unless(equals("capture.mechanical_capture", "none"))
             ),
         ),
         many(

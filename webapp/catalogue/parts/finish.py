@@ -28,9 +28,8 @@ from webapp.catalogue.parts.finish_after import (
     WORDS,
 )
 from webapp.catalogue.parts.finish_wrong import WRONG
+from webapp.catalogue.parts.shared_groups import BEGUN, WIRE_IN
 
-_WIRE_IN = unless(within("finish.outcome", "not_started", "given_up_wire_out"))
-_BEGUN = unless(equals("finish.outcome", "not_started"))
 _STOPPED = every(
     has("finish.outcome"),
     unless(within("finish.outcome", "capturing_wire_in", "standby_wire_in")),
@@ -97,7 +96,7 @@ CONFIRMED = Section(
                 up="Up",
             ),
             "R H",
-            asked_when=_WIRE_IN,
+            asked_when=WIRE_IN,
         ),
         qty(
             "balloon_left_ml",
@@ -114,7 +113,7 @@ CONFIRMED = Section(
             pick(off="Off", locked="Locked", on_not_locked="On, not locked"),
             "R H",
             asked_when=every(
-                _WIRE_IN, unless(equals("finish.balloon_at_end", "not_balloon"))
+                WIRE_IN, unless(equals("finish.balloon_at_end", "not_balloon"))
             ),
         ),
         moment(
@@ -122,7 +121,7 @@ CONFIRMED = Section(
             "Dressing on",
             "N C",
             hint="The stop of the procedure",
-            asked_when=_BEGUN,
+            asked_when=BEGUN,
         ),
         group(
             "paced_ecg",
@@ -148,7 +147,7 @@ CONFIRMED = Section(
             yn("r_v1_gone", "R in V1 gone"),
             photo("photo", "Photo of the 12-lead"),
             text("report_reference", "Separate signed report"),
-            asked_when=_WIRE_IN,
+            asked_when=WIRE_IN,
         ),
         group(
             "imaging",
@@ -180,7 +179,7 @@ CONFIRMED = Section(
             yn("wire_not_retained", "No guidewire left behind"),
             text("reference", "Archive reference"),
             photo("photo", "Photo"),
-            asked_when=_BEGUN,
+            asked_when=BEGUN,
         ),
     ),
 )
@@ -188,13 +187,13 @@ CONFIRMED = Section(
 SECURED = Section(
     "Secured",
     (
-        yn("secured_suture", "Suture", "H", asked_when=_WIRE_IN),
-        yn("secured_sleeve_locked", "Sleeve locked", "H", asked_when=_WIRE_IN),
-        yn("secured_dressing", "Dressing", "H", asked_when=_WIRE_IN),
-        yn("secured_generator_fixed", "Generator fixed", "H", asked_when=_WIRE_IN),
-        yn("secured_settings_locked", "Settings locked", "H", asked_when=_WIRE_IN),
-        yn("secured_fresh_battery", "Fresh battery", "H", asked_when=_WIRE_IN),
-        yn("secured_spare_battery", "Spare battery", "H", asked_when=_WIRE_IN),
+        yn("secured_suture", "Suture", "H", asked_when=WIRE_IN),
+        yn("secured_sleeve_locked", "Sleeve locked", "H", asked_when=WIRE_IN),
+        yn("secured_dressing", "Dressing", "H", asked_when=WIRE_IN),
+        yn("secured_generator_fixed", "Generator fixed", "H", asked_when=WIRE_IN),
+        yn("secured_settings_locked", "Settings locked", "H", asked_when=WIRE_IN),
+        yn("secured_fresh_battery", "Fresh battery", "H", asked_when=WIRE_IN),
+        yn("secured_spare_battery", "Spare battery", "H", asked_when=WIRE_IN),
         one("pads_left", "Pads left", PADS, "H"),
         one("secured_answered", "Lines answered", ANSWERED),
     ),

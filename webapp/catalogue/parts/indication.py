@@ -11,7 +11,7 @@ from webapp.catalogue.parts.indication_care import (
     SKIN_PACING,
 )
 from webapp.catalogue.parts.indication_why import CAUSE, EFFECT, RHYTHM
-from webapp.catalogue.parts.shared_groups import OWN_RHYTHM
+from webapp.catalogue.parts.shared_groups import BEGUN, OWN_RHYTHM
 
 CAUTIONS = Section(
     "Cautions",
@@ -68,6 +68,7 @@ OWN = Section(
             "R H",
             *OWN_RHYTHM,
             hint="Before the first output reading",
+            asked_when=BEGUN,
         ),
     ),
 )

@@ -5,7 +5,9 @@ from __future__ import annotations
 from webapp.catalogue.choices import LEVELS, PADS
 from webapp.catalogue.declare import (
     OTHER,
+    every,
     group,
+    has_row,
     moment,
     one,
     person,
@@ -13,6 +15,8 @@ from webapp.catalogue.declare import (
     prose,
     qty,
     text,
+    unless,
+    within,
     yn,
 )
 from webapp.catalogue.model import Section
@@ -21,6 +25,12 @@ from webapp.catalogue.parts.shared_groups import VITALS, judged_how
 _DOSE_UNITS = (
     "mg g ug mL mmol meq [IU] ug/min ug/kg/min mg/h mg/min mL/h mL/kg mg/kg [IU]/h "
     "[IU]/kg/h L"
+)
+
+_ARREST = has_row("indication.arrest", every())
+_PADS_PACED = has_row(
+    "indication.skin_pacing",
+    unless(within("row.state", "ready_not_pacing", "not_used")),
 )
 
 ARREST = Section(
@@ -40,6 +50,7 @@ ARREST = Section(
             "pulse_back",
             "Pulse back",
             "C",
+            asked_when=_ARREST,
             row_of="indication.arrest",
         ),
         group(
@@ -49,6 +60,7 @@ ARREST = Section(
             moment("start", "Start"),
             moment("stop", "Stop"),
             stamped=False,
+            asked_when=_ARREST,
             row_of="indication.arrest",
         ),
         group(
@@ -56,6 +68,7 @@ ARREST = Section(
             "Defibrillator shock",
             "C",
             qty("energy", "Energy", "J"),
+            asked_when=_ARREST,
             row_of="indication.arrest",
         ),
     ),
@@ -138,7 +151,8 @@ DRUGS = Section(
                         io="Into bone",
                         im="Into muscle",
                         by_mouth="By mouth",
-                        other_route="Inhaled, skin or other",
+                        inhaled="Inhaled",
+                        skin="On the skin",
                     ),
                     OTHER,
                 ),
@@ -193,13 +207,15 @@ SKIN_PACING = Section(
             judged_how(),
             qty("output", "Output then", "mA", hard="0..200"),
             text("pads_where", "Pads where"),
+            asked_when=_PADS_PACED,
             row_of="indication.skin_pacing",
         ),
         group(
             "skin_pacing_stop",
             "Skin pacing stopped",
-            "R C",
+            "C",
             text("because", "Because"),
+            asked_when=_PADS_PACED,
             row_of="indication.skin_pacing",
         ),
         group(

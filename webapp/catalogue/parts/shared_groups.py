@@ -20,11 +20,15 @@ from webapp.catalogue.declare import (
     prose,
     qty,
     text,
+    unless,
     within,
     yn,
 )
 from webapp.catalogue.model import Choice, Field
 
+# Nothing of the procedure is asked once it is known not to have begun.
+BEGUN = unless(equals("finish.outcome", "not_started"))
+WIRE_IN = unless(within("finish.outcome", "not_started", "given_up_wire_out"))
 _HAS_RHYTHM = equals("row.result", "rhythm")
 
 MODES = (
