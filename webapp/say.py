@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from webapp.texts.bedside import BEDSIDE
 from webapp.texts.coding import CODING
 from webapp.texts.demo import DEMO
 from webapp.texts.desk import DESK
 from webapp.texts.kinds import KINDS
+from webapp.texts.note import NOTE
 from webapp.texts.people import PEOPLE
 from webapp.texts.store import STORE
 
@@ -30,8 +32,10 @@ SAY: dict[str, str] = {
 
 SAY.update(CODING)
 SAY.update(DEMO)
+SAY.update(BEDSIDE)
 SAY.update(DESK)
 SAY.update(KINDS)
+SAY.update(NOTE)
 SAY.update(PEOPLE)
 SAY.update(STORE)
 

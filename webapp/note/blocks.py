@@ -1,0 +1,81 @@
+"""What a page is made of before it is set: plain lines, rows and drawings."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from webapp.note.ruler import WireLie
+from webapp.note.step_down import TestMarks
+
+Mark = Literal["", "absent", "two_answers", "impossible", "struck"]
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A heading; `level` 1 is a part, 2 a section or a wire, 3 a drawing."""
+
+    words: str
+    level: int = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """One answer in words, marked for what it is, and who gave it when."""
+
+    words: str
+    who: str = ""
+    mark: Mark = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One field with its answer, or with all of them where there are several."""
+
+    label: str
+    said: tuple[Said, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Rows:
+    """A group's rows under the columns that any of them fills."""
+
+    label: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[Said, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Prose:
+    """Running text."""
+
+    words: str
+    quiet: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Sketch:
+    """A drawing made by hand, such as a signature."""
+
+    label: str
+    drawing: dict[str, Any]
+    who: str
+
+
+@dataclass(frozen=True, slots=True)
+class Tested:
+    """The readings of one threshold test, to be drawn."""
+
+    caption: str
+    marks: TestMarks
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """How one wire lies, to be drawn as a depth ruler."""
+
+    caption: str
+    lie: WireLie
+
+
+Block = Heading | Line | Rows | Prose | Sketch | Tested | Laid

@@ -1,0 +1,71 @@
+"""The few shapes the note draws: words and shape first, colour third."""
+
+from __future__ import annotations
+
+from reportlab.pdfgen.canvas import Canvas
+
+from webapp.note.ink import ALARM, EDGE, LINE, PAPER, TEXT
+
+CAPTURES = "captures"
+NO_CAPTURE = "no_capture"
+CANNOT_TELL = "cannot_tell"
+
+
+def draw_result(
+    canvas: Canvas, x: float, y: float, result: str, radius: float = 4.2
+) -> None:
+    """Draw a reading's result centred at x, y: disc, open square or open triangle.
+
+    A result that is none of the three, or not stated, is an open ring.
+    """
+    if result == CAPTURES:
+        canvas.setFillColor(LINE)
+        canvas.circle(x, y, radius, stroke=0, fill=1)
+    elif result == NO_CAPTURE:
+        _open(canvas, ALARM, 1.7)
+        side = radius * 1.9
+        canvas.rect(x - side / 2, y - side / 2, side, side, stroke=1, fill=1)
+    elif result == CANNOT_TELL:
+        _open(canvas, TEXT, 1.2)
+        path = canvas.beginPath()
+        path.moveTo(x - radius, y - radius * 0.8)
+        path.lineTo(x + radius, y - radius * 0.8)
+        path.lineTo(x, y + radius)
+        path.close()
+        canvas.drawPath(path, stroke=1, fill=1)
+    else:
+        draw_bead(canvas, x, y, radius * 0.8)
+
+
+def draw_bead(canvas: Canvas, x: float, y: float, radius: float = 2.6) -> None:
+    """Draw an open ring: one depth that was read."""
+    _open(canvas, LINE, 1.4)
+    canvas.circle(x, y, radius, stroke=1, fill=1)
+
+
+def draw_lead(canvas: Canvas, x: float, y: float, height: float = 13) -> None:
+    """Draw the wire's tip as a sounding lead, its lowest point at x, y."""
+    half, top = height * 0.42, height * 0.22
+    canvas.setFillColor(LINE)
+    canvas.setStrokeColor(PAPER)
+    canvas.setLineWidth(1)
+    path = canvas.beginPath()
+    path.moveTo(x - top, y + height)
+    path.lineTo(x + top, y + height)
+    path.lineTo(x + half, y + height * 0.2)
+    path.curveTo(x + half * 0.6, y - 1, x - half * 0.6, y - 1, x - half, y + height * 0.2)
+    path.close()
+    canvas.drawPath(path, stroke=1, fill=1)
+
+
+def draw_leader(canvas: Canvas, x0: float, y0: float, x1: float, y1: float) -> None:
+    """Draw the hairline from a bead to its words."""
+    canvas.setStrokeColor(EDGE)
+    canvas.setLineWidth(0.5)
+    canvas.line(x0, y0, x1, y1)
+
+
+def _open(canvas: Canvas, colour: object, line_pt: float) -> None:
+    canvas.setStrokeColor(colour)
+    canvas.setFillColor(PAPER)
+    canvas.setLineWidth(line_pt)

@@ -1,0 +1,37 @@
+"""What belongs to no part: moments, remarks answered, settlements, addenda."""
+
+from __future__ import annotations
+
+from webapp.note.blocks import Block, Heading, Line, Said
+from webapp.note.moments import happened
+from webapp.note.rows import rows_block
+from webapp.note.sources import Sources
+from webapp.say import say
+
+# Wires are named where they are used; signatures have their own block.
+ELSEWHERE = ("wires", "moments", "attestations")
+
+
+def outside_blocks(sources: Sources) -> list[Block]:
+    """Return the times in order, then every other group outside the parts."""
+    case, day = sources.case, sources.day
+    blocks: list[Block] = []
+    times = happened(case, day)
+    if times:
+        blocks.append(Heading(say("note.times"), 1))
+        blocks += [Line(h.label, (Said(h.words),)) for h in times]
+    found: list[Block] = []
+    for path in _paths(sources):
+        field = case.catalogue.field(path)
+        if field is not None and case.rows(path):
+            found.append(rows_block(case, field, path, day))
+    if found:
+        blocks += [Heading(say("note.outside"), 1), *found]
+    return blocks
+
+
+def _paths(sources: Sources) -> list[str]:
+    case = sources.case
+    names = [f.name for f in case.catalogue.top if f.name not in ELSEWHERE]
+    remarks = [p for p in sorted(case.fold["rows"]) if p.startswith("remarks.")]
+    return names + remarks

@@ -1,0 +1,69 @@
+"""A group's rows as one table: only the columns that hold something."""
+
+from __future__ import annotations
+
+from webapp.catalogue.model import Field
+from webapp.catalogue.words import words
+from webapp.note.blocks import Rows, Said
+from webapp.note.casewords import entered
+from webapp.record.case import Case, Row, state_of
+from webapp.say import say
+
+EVENT = "moment"
+
+
+def rows_block(case: Case, field: Field, path: str, day: str) -> Rows:
+    """Return the standing rows of a group; struck ones are listed elsewhere."""
+    rows = case.rows(path)
+    shown = [c for c in _ordered(field) if any(c.name in r.value for r in rows)]
+    belongs = _places_of_parents(case, field, path) if field.row_of else {}
+    columns = [c.label for c in shown] + [say("note.column.entered")]
+    if belongs:
+        columns.insert(0, say("note.column.belongs_to"))
+    told = []
+    for row in rows:
+        cells = [_cell(c, row, day) for c in shown]
+        cells.append(Said(entered(case, row.id, day)))
+        if belongs:
+            of = str(row.value.get("of", ""))
+            cells.insert(0, Said(belongs.get(of, say("note.unknown_parent"))))
+        told.append(tuple(cells))
+    return Rows(field.label, tuple(columns), tuple(told))
+
+
+def _ordered(field: Field) -> list[Field]:
+    """Return the children with the event's own moment first."""
+    first = [c for c in field.children if c.name == EVENT]
+    return first + [c for c in field.children if c.name != EVENT]
+
+
+def _cell(child: Field, row: Row, day: str) -> Said:
+    if child.name not in row.value:
+        return Said("")
+    value = row.value[child.name]
+    state = state_of(child, value)
+    if state == "impossible":
+        return Said(words(child, value, day), mark="impossible")
+    is_absent = state in ("not_known", "not_done", "not_asked")
+    return Said(words(child, value, day), mark="absent" if is_absent else "")
+
+
+def _places_of_parents(case: Case, field: Field, path: str) -> dict[str, str]:
+    """Return entry id of each parent row -> its label and place, "Threshold test 2"."""
+    prefix = path[: len(path) - len(path.split("/")[-1])]
+    parent = prefix + field.row_of
+    found = case.catalogue.field(parent)
+    label = found.label if found else field.row_of
+    return {
+        row.id: f"{label} {n}" for n, row in enumerate(case.rows(parent, True), start=1)
+    }
+
+
+def row_words(field: Field, row: Row, day: str) -> str:
+    """Return a whole row in one line, for the list of what was struck."""
+    told = [
+        say("words.row_child", label=c.label, words=words(c, row.value[c.name], day))
+        for c in _ordered(field)
+        if c.name in row.value
+    ]
+    return "; ".join(told)

@@ -1,0 +1,75 @@
+"""Times of day as the hospital's clock showed them, and who said what when."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta, timezone
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from webapp.record.fold import corrected_ms
+from webapp.say import say
+
+MONTHS = (
+    "Jan", "Feb", "Mar", "Apr", "May", "Jun",
+    "Jul", "Aug", "Sep", "Oct", "Nov", "Dec",
+)  # fmt: skip
+
+
+def day_words(moment: datetime) -> str:
+    """Return "24 Nov 2031"."""
+    return f"{moment.day} {MONTHS[moment.month - 1]} {moment.year}"
+
+
+def clock_words(moment: datetime) -> str:
+    """Return "10:41"."""
+    return f"{moment:%H:%M}"
+
+
+def full_words(moment: datetime, zone: str) -> str:
+    """Return day, time, offset and zone of an aware moment, for signatures."""
+    local = moment.astimezone(ZoneInfo(zone))
+    offset = f"{local:%z}"
+    return (
+        f"{day_words(local)}, {local:%H:%M:%S}"
+        f" (UTC{offset[:3]}:{offset[3:5]}, {zone})"
+    )
+
+
+def entry_time(meta: dict[str, Any]) -> datetime | None:
+    """Return when an entry was made, its clock's known skew taken off."""
+    at = meta["at"]
+    ms = corrected_ms(at)
+    if not ms:
+        return None
+    moved = at.get("offset_min")
+    minutes = moved if type(moved) is int and abs(moved) < 24 * 60 else 0
+    zone = timezone(timedelta(minutes=minutes))
+    return datetime.fromtimestamp(ms // 1000, UTC).astimezone(zone)
+
+
+def name_of(person: Any) -> str:
+    """Return a person's name as the entry holds it; "" when nobody is named."""
+    return str(person.get("name", "")) if isinstance(person, dict) else ""
+
+
+def who_when(meta: dict[str, Any], main_day: str) -> str:
+    """Return "10:41 N. Ness-Example"; the date too when it is not the main day.
+
+    Who called it out, and that it was told or copied, follow where they differ.
+    """
+    moment = entry_time(meta)
+    told = []
+    if moment is None:
+        told.append(say("note.no_time"))
+    else:
+        if moment.date().isoformat() != main_day:
+            told.append(day_words(moment))
+        told.append(clock_words(moment))
+    author, called = name_of(meta["author"]), name_of(meta["called_by"])
+    told.append(author or say("note.nobody_named"))
+    words = " ".join(told)
+    if called and called != author:
+        words += ", " + say("note.called_by", name=called)
+    if meta["source"] not in ("seen", None):
+        words += ", " + say(f"note.source.{meta['source']}")
+    return words

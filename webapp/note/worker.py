@@ -1,0 +1,60 @@
+"""One process beside the server that makes notes, so that sync never waits for one."""
+
+from __future__ import annotations
+
+import atexit
+import multiprocessing
+import threading
+from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
+
+from webapp.note.build import build_note
+from webapp.note.model import NoteInput
+
+_lock = threading.Lock()
+_pool: ProcessPoolExecutor | None = None
+
+
+def render(note: NoteInput) -> bytes:
+    """Return the note's PDF, made in the worker; starts it when it is not running.
+
+    A worker that died is replaced and the note tried once more. Raises
+    BrokenProcessPool: when the second worker dies too; whatever `build_note` raises.
+    """
+    pool = _running()
+    try:
+        return pool.submit(build_note, note).result()
+    except BrokenProcessPool:
+        _forget(pool)
+        return _running().submit(build_note, note).result()
+
+
+def stop() -> None:
+    """End the worker after the note in hand; the next `render` starts another."""
+    global _pool
+    with _lock:
+        pool, _pool = _pool, None
+    if pool is not None:
+        pool.shutdown(wait=True, cancel_futures=True)
+
+
+def _running() -> ProcessPoolExecutor:
+    global _pool
+    with _lock:
+        if _pool is None:
+            # spawn: the server has threads, and a fork would copy their locks.
+            _pool = ProcessPoolExecutor(
+                max_workers=1, mp_context=multiprocessing.get_context("spawn")
+            )
+        return _pool
+
+
+def _forget(broken: ProcessPoolExecutor) -> None:
+    global _pool
+    with _lock:
+        if _pool is broken:
+            _pool = None
+    broken.shutdown(wait=False)
+
+
+atexit.register(stop)
