@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from webapp.texts.bedside import BEDSIDE
+from webapp.texts.clinical import CLINICAL
 from webapp.texts.coding import CODING
 from webapp.texts.demo import DEMO
 from webapp.texts.desk import DESK

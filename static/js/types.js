@@ -274,7 +274,7 @@
  * @property {ServerKey} server_key
  * @property {boolean} [revoked] nothing this tablet sends counts any more
  *
- * @typedef {{version: number, parts: JsonObject[], say: {[key: string]: string}, policy: JsonObject}} Catalogue
+ * @typedef {{version: number, parts: JsonObject[], top: JsonObject[], say: {[key: string]: string}, policy: JsonObject}} Catalogue
  *
  * @typedef {object} Wire What sync does with the log.
  * @property {(wish: {catalogue: number, limit: number, passed: Set<string>}) => Promise<Batch | null>} gather
@@ -337,6 +337,7 @@
  * @property {PartSpec[]} parts
  * @property {(path: string) => {field: FieldSpec, part: PartSpec} | null} at
  * @property {(name: string) => PartSpec | null} part
+ * @property {(name: string) => FieldSpec | null} top a field outside the parts
  *
  * @typedef {"answered" | "two_answers" | "not_known" | "not_done" | "not_asked" | "impossible"} AnswerState
  *

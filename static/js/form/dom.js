@@ -47,18 +47,21 @@ export function key(text, onTap, attributes = {}) {
 }
 
 /**
- * Put `children` in place of what an element holds, unless it says the same already:
- * a region that did not change must not blink, nor be read out again.
+ * Put `children` in place of what an element holds. A child that says the same already
+ * stays: it must not blink, lose the focus, nor be read out again.
  * @param {Element} at
  * @param {...Child} children
  */
 export function fill(at, ...children) {
   const made = document.createDocumentFragment();
   made.append(...children.filter(isNode));
-  const shown = document.createDocumentFragment();
-  shown.append(...[...at.childNodes].map((node) => node.cloneNode(true)));
-  if (shown.isEqualNode(made) && !made.querySelector("button, a, input")) return;
-  at.replaceChildren(made);
+  const [next, shown] = [[...made.childNodes], [...at.childNodes]];
+  next.forEach((child, place) => {
+    const old = shown[place];
+    if (!old) at.append(child);
+    else if (!old.isEqualNode(child)) old.replaceWith(child);
+  });
+  for (const old of shown.slice(next.length)) old.remove();
 }
 
 /**

@@ -9,6 +9,7 @@ const WIRE_PREFIX = /^wires\/[^/]+\//;
  */
 export function indexFields(catalogue) {
   const parts = /** @type {PartSpec[]} */ (/** @type {unknown} */ (catalogue.parts));
+  const top = /** @type {FieldSpec[]} */ (/** @type {unknown} */ (catalogue.top));
   /** @type {Map<string, {field: FieldSpec, part: PartSpec}>} */
   const byPath = new Map();
   for (const part of parts) {
@@ -18,6 +19,7 @@ export function indexFields(catalogue) {
     parts,
     at: (path) => byPath.get(plainPath(path)) ?? null,
     part: (name) => parts.find((part) => part.name === name) ?? null,
+    top: (name) => top.find((field) => field.name === name) ?? null,
   };
 }
 

@@ -20,3 +20,11 @@ export function say(key, values = {}) {
   const text = texts[key] ?? key;
   return text.replace(/\{(\w+)\}/g, (whole, name) => String(values[name] ?? whole));
 }
+
+/**
+ * Return every word by its key, for what is handed the whole table.
+ * @returns {Readonly<{[key: string]: string}>}
+ */
+export function allWords() {
+  return texts;
+}

@@ -67,16 +67,15 @@ function wire({ cm, atHub }, x, y, ringed) {
 }
 
 /**
- * One ring at 10 cm from the tip, two at 20, up to four at 40; then one wide one at 50.
+ * One ring at 10 cm from the tip, two at 20, up to four at 40; beyond that is kit data.
  * @param {number} tip
  * @param {number} x
  * @param {(cm: number) => number} y
  */
 function rings(tip, x, y) {
-  return [10, 20, 30, 40, 50].flatMap((from) => {
+  return [10, 20, 30, 40].flatMap((from) => {
     const at = tip - from;
     if (at < -TOP_CM) return [];
-    if (from === 50) return [svg("rect", { x: x - 11, y: y(at) - 6, width: 22, height: 12, class: "rope-ring" })];
     const count = from / 10;
     return Array.from({ length: count }, (_, n) =>
       svg("rect", { x: x - 11, y: y(at) - 1.8 + (n - (count - 1) / 2) * 7, width: 22, height: 3.6, class: "rope-ring" }),

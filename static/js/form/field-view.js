@@ -1,0 +1,141 @@
+/** @import { Bedside, FieldSpec, Json } from "../types.js" */
+import { openAnswer } from "./answer-writer.js";
+import { readControls, showControls } from "./controls.js";
+import { check } from "./kinds.js";
+import { closeMore, readAbsence, showAbsence } from "./no-answer.js";
+import { takePicture } from "./picture.js";
+import { say } from "./say.js";
+import { setOut } from "./set-out.js";
+import { showField } from "./show-field.js";
+import { ignoreSecondTap } from "./tap.js";
+import { settingOf } from "./today.js";
+import { rawOf, restoreRaw } from "./unfinished.js";
+
+const IDLE_MS = 5000;
+
+/**
+ * @typedef {object} FieldView
+ * @property {HTMLElement} root
+ * @property {() => string} place
+ * @property {(isOpen: boolean) => void} render
+ * @property {() => Promise<void>} leave make an entry of what was typed
+ * @property {(raw: string) => void} restore unfinished text, as before a kill
+ */
+
+/**
+ * Bring one field of the page to life: taps are entries at once, text becomes one on
+ * leaving the field or after 5 s, and the field shows what the record says of it.
+ * @param {HTMLElement} root
+ * @param {FieldSpec} field
+ * @param {Bedside} bed
+ * @param {import("./unfinished.js").Drafts} drafts
+ * @returns {FieldView}
+ */
+export function bindField(root, field, bed, drafts) {
+  const parts = setOut(root, field, bed, () => commit(readControls(parts.controls, field, settingOf(bed))));
+  const writer = openAnswer(String(root.dataset.path), field, bed, drafts, done);
+  let [isDirty, idle] = [false, 0];
+  const read = () => readAbsence(parts.absence) ?? readControls(parts.controls, field, settingOf(bed));
+
+  /** @param {Json} value */
+  function commit(value) {
+    isDirty = false;
+    clearTimeout(idle);
+    writer.commit(value, rawOf(root));
+  }
+
+  /** @param {boolean} isKept */
+  function done(isKept) {
+    root.toggleAttribute("data-fault", !isKept);
+    if (isKept) return;
+    isDirty = true;
+    parts.said.textContent = say("receipt.not_kept");
+  }
+
+  async function leave() {
+    if (isDirty) commit(read());
+    await writer.settled();
+  }
+
+  /** @param {HTMLElement} [box] */
+  function typed(box) {
+    isDirty = true;
+    box?.toggleAttribute("data-draft", true);
+    drafts.note(writer.place(), rawOf(root));
+    clearTimeout(idle);
+    idle = setTimeout(() => void leave(), IDLE_MS);
+  }
+
+  root.addEventListener("input", ({ target }) => {
+    const box = /** @type {HTMLInputElement} */ (target);
+    if (parts.controls.contains(box)) showAbsence(parts.absence, null);
+    else if (box.type === "text") choose(box);
+    if (isWaiting(box, field, parts.controls)) typed(box);
+  });
+
+  root.addEventListener("change", ({ target }) => {
+    const box = /** @type {HTMLInputElement} */ (target);
+    if (box.type === "file") {
+      return void takePicture(parts.controls, bed).then((kept) => kept && commit(read()));
+    }
+    if (!isPick(box) || isWaiting(box, field, parts.controls)) return focusOther(box);
+    if (parts.absence.contains(box)) showControls(parts.controls, field, null);
+    commit(read());
+    if (parts.absence.contains(box) && box.value !== "not_done") closeMore(parts.panel);
+  });
+
+  root.addEventListener("focusout", ({ relatedTarget }) => {
+    if (relatedTarget instanceof Node && root.contains(relatedTarget)) return;
+    void leave();
+  });
+
+  ignoreSecondTap(root);
+  return {
+    root,
+    leave,
+    place: writer.place,
+    restore: (raw) => void (restoreRaw(root, raw) && typed()),
+    render(isOpen) {
+      const answer = bed.now.answer(writer.place());
+      const kept = answer.heads.length === 1 ? answer.value : null;
+      // What is on the screen already says it: a hand that writes on is not disturbed.
+      const isTheSame = root.contains(document.activeElement) && JSON.stringify(read()) === JSON.stringify(kept);
+      const { today } = settingOf(bed);
+      const verdict = kept === null ? null : check(field, kept, { today });
+      showField({ parts, field, bed, answer, isOpen, isDirty: isDirty || isTheSame || writer.isWriting(), verdict, today, settle: commit });
+    },
+  };
+}
+
+/**
+ * Tell whether a box is not an answer by itself: text, the certainty of a moment, a
+ * choice that wants words.
+ * @param {HTMLInputElement} box
+ * @param {FieldSpec} field
+ * @param {HTMLElement} controls
+ */
+function isWaiting(box, field, controls) {
+  if (!isPick(box)) return box.type !== "file";
+  if (field.kind === "moment" && controls.contains(box)) return true;
+  return box.checked && Boolean(box.parentElement?.hasAttribute("data-takes-text"));
+}
+
+/** @param {HTMLInputElement} box */
+function isPick(box) {
+  return box.type === "radio" || box.type === "checkbox";
+}
+
+/**
+ * A text beside a way of giving no answer chooses it.
+ * @param {HTMLInputElement} box
+ */
+function choose(box) {
+  const radio = /** @type {HTMLInputElement | null} */ (box.closest(".more-line")?.querySelector("input[type='radio']") ?? null);
+  if (radio && box.value) radio.checked = true;
+}
+
+/** @param {HTMLInputElement} box */
+function focusOther(box) {
+  const other = box.parentElement?.nextElementSibling;
+  if (box.checked && other instanceof HTMLElement && other.matches(".choice-other")) other.focus();
+}

@@ -1,0 +1,132 @@
+/** @import { Bedside, JsonObject } from "../types.js" */
+import { el, key, the } from "./dom.js";
+import { bindRowField } from "./row-field.js";
+import { shortWords } from "./row-words.js";
+import { say } from "./say.js";
+import { ignoreSecondTap } from "./tap.js";
+import { settingOf } from "./today.js";
+import { rawOf, restoreRaw } from "./unfinished.js";
+import { holds } from "./when.js";
+
+/** @typedef {import("./group-view.js").GroupForm} GroupForm */
+/** @typedef {import("./row-field.js").RowField} RowField */
+
+export const ROW_DRAFT = "#row";
+
+/**
+ * The sheet on which one row of a group is told, over the part's page. Until it is
+ * kept it is a draft: leaving the part or losing power loses none of it.
+ * @param {HTMLElement} sheet
+ * @param {Bedside} bed
+ * @param {import("./unfinished.js").Drafts} drafts
+ */
+export function rowSheet(sheet, bed, drafts) {
+  /** @type {{form: GroupForm, parent: string, fields: RowField[], body: HTMLElement, back: Element | null} | null} */
+  let open = null;
+  let made = 0;
+  const draftAt = (/** @type {GroupForm} */ form) => (bed.wire ? form.template.replace("*", bed.wire) : form.template) + ROW_DRAFT;
+  ignoreSecondTap(sheet);
+  sheet.addEventListener("keydown", (event) => event.key === "Escape" && close());
+
+  /** @param {GroupForm} form @param {string} [parent] @param {string} [raw] */
+  function show(form, parent = "", raw = "") {
+    const back = open?.back ?? document.activeElement;
+    const body = el("div", { class: "sheet-body" }, copy(form.form, `row${(made += 1)}`));
+    body.querySelector(".group-actions")?.remove();
+    const isLive = form.field.per_wire && bed.standing.source === "seen";
+    const fields = form.field.children.map((child) => {
+      const root = the(`[data-child="${child.name}"]`, body);
+      return bindRowField(root, child, bed, isLive && child.name === "moment", () => noted());
+    });
+    open = { form, parent, fields, body, back };
+    sheet.replaceChildren(head(form), body, keys());
+    sheet.hidden = false;
+    if (raw) restoreRaw(body, raw);
+    for (const field of raw ? fields : []) field.judge();
+    ask();
+    /** @type {HTMLElement | null} */ (body.querySelector("input, textarea, button"))?.focus({ preventScroll: true });
+  }
+
+  function noted() {
+    if (!open) return;
+    ask();
+    drafts.note(draftAt(open.form), JSON.stringify({ of: open.parent, raw: rawOf(open.body) }));
+  }
+
+  /** A question whose condition does not hold is not asked; what it holds stays. */
+  function ask() {
+    if (!open) return;
+    const read = bed.now.read(bed.wire, row());
+    for (const { field, ask: show_ } of open.fields) show_(!field.asked_when || holds(field.asked_when, read)[0]);
+  }
+
+  /** @returns {JsonObject} */
+  function row() {
+    const told = (open?.fields ?? []).map(({ field, read }) => /** @type {const} */ ([field.name, read()]));
+    return Object.fromEntries(told.filter(([, value]) => value !== null));
+  }
+
+  /** @param {boolean} another */
+  async function keep(another) {
+    if (!open) return;
+    const { form, parent } = open;
+    const said = row();
+    const isBlank = Object.keys(said).every((name) => name === "moment") && form.field.children.length > 1;
+    if (isBlank) return void (the(".sheet-said", sheet).textContent = say("row.nothing_said"));
+    const value = parent ? { of: parent, ...said } : said;
+    const words = shortWords(form.field, said, settingOf(bed).today);
+    const at = draftAt(form);
+    const path = await bed.pathFor(form.template);
+    drafts.forget(at);
+    if (!(await bed.keep({ path, op: "add", value, clears: at }, { label: form.field.label, words }))) return noted();
+    if (another) show(form, parent);
+    else close();
+  }
+
+  function discard() {
+    if (open) drafts.drop(draftAt(open.form));
+    close();
+  }
+
+  function close() {
+    const back = open?.back;
+    open = null;
+    sheet.hidden = true;
+    sheet.replaceChildren();
+    if (back instanceof HTMLElement && back.isConnected) back.focus({ preventScroll: true });
+  }
+
+  /** @param {GroupForm} form */
+  function head({ field }) {
+    const title = el("h3", { class: "sheet-name", id: "sheet-name" }, field.label);
+    return el("header", { class: "sheet-head" }, title, field.hint ? el("p", { class: "sheet-of" }, field.hint) : null);
+  }
+
+  function keys() {
+    return el(
+      "div",
+      { class: "sheet-keys" },
+      key(say("row.keep"), () => void keep(false), { "data-act": "keep-row", "data-weight": "first" }),
+      key(say("row.keep_next"), () => void keep(true), { "data-act": "keep-next" }),
+      el("p", { class: "sheet-said", role: "status" }),
+      key(say("row.discard"), discard, { "data-act": "drop-row" }),
+    );
+  }
+
+  return { show, close, draftAt, isOpen: () => open !== null };
+}
+
+/**
+ * Copy the form of a row; each copy has names and ids of its own.
+ * @param {HTMLTemplateElement} template
+ * @param {string} unique
+ */
+function copy(template, unique) {
+  const made = /** @type {DocumentFragment} */ (template.content.cloneNode(true));
+  for (const node of made.querySelectorAll("*")) {
+    for (const { name, value } of [...node.attributes]) {
+      if (value.includes("__row__")) node.setAttribute(name, value.replaceAll("__row__", unique));
+    }
+  }
+  return made;
+}

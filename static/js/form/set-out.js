@@ -1,0 +1,108 @@
+/** @import { Bedside, FieldSpec } from "../types.js" */
+import { stamp } from "../log/clock.js";
+import { el, key } from "./dom.js";
+import { setOutAbsence } from "./no-answer.js";
+import { say } from "./say.js";
+import { showMoment } from "./moment-controls.js";
+import { bindSketch } from "./sketch.js";
+
+const AGO_MIN = [2, 5];
+
+/**
+ * @typedef {object} FieldParts The pieces of one field on the page.
+ * @property {HTMLElement} root
+ * @property {HTMLElement} controls
+ * @property {HTMLElement} absence
+ * @property {HTMLElement} said
+ * @property {HTMLElement} problem
+ * @property {HTMLElement} answers
+ * @property {HTMLElement} panel
+ */
+
+/**
+ * Set a field of the shell out as a row: name and what became of it, controls, no
+ * answer; and bring the controls that need script to life.
+ * @param {HTMLElement} root
+ * @param {FieldSpec} field
+ * @param {Bedside} bed
+ * @param {() => void} onStamp after a key of the controls wrote a whole answer
+ * @returns {FieldParts}
+ */
+export function setOut(root, field, bed, onStamp) {
+  const find = (/** @type {string} */ css) => /** @type {HTMLElement} */ (root.querySelector(css));
+  const [controls, absence, problem] = [find(".field-controls"), find(".field-absence"), find(".field-problem")];
+  const said = el("p", { class: "field-said" });
+  const name = el("div", { class: "field-name" }, find(".field-label"), root.querySelector(".field-hint"), said);
+  const answers = el("div", { class: "answers", hidden: true });
+  root.prepend(name);
+  root.insertBefore(answers, controls);
+  const { panel } = setOutAbsence(absence, field.label);
+  liven(controls, field, bed, onStamp);
+  return { root, controls, absence, said, problem, answers, panel };
+}
+
+/** @param {HTMLElement} controls @param {FieldSpec} field @param {Bedside} bed @param {() => void} onStamp */
+function liven(controls, field, bed, onStamp) {
+  for (const hidden of controls.querySelectorAll("[hidden]")) hidden.removeAttribute("hidden");
+  if (field.kind === "moment") livenMoment(controls, bed, onStamp);
+  if (field.kind === "qty") livenMarks(controls);
+  if (field.kind === "person") livenPerson(controls, bed);
+  if (field.kind === "drawing") livenDrawing(controls, onStamp);
+}
+
+/** @param {HTMLElement} controls @param {Bedside} bed @param {() => void} onStamp */
+function livenMoment(controls, bed, onStamp) {
+  const put = (/** @type {number} */ minutes) => {
+    const at = stamp(bed.clock() - minutes * 60_000, bed.store.zone());
+    showMoment(controls, { ...at, certainty: minutes ? "about" : "exact", clock: "tablet" });
+    onStamp();
+  };
+  const now = /** @type {HTMLElement} */ (controls.querySelector("[data-act='now']"));
+  now.addEventListener("click", () => put(0));
+  now.after(...AGO_MIN.map((minutes) => key(say("moment.ago", { minutes }), () => put(minutes))));
+}
+
+/**
+ * A key of the marks writes a sign where the cursor stands, or a word for the whole.
+ * @param {HTMLElement} controls
+ */
+function livenMarks(controls) {
+  const box = /** @type {HTMLInputElement} */ (controls.querySelector(".qty"));
+  for (const mark of controls.querySelectorAll(".field-marks button")) {
+    mark.addEventListener("click", () => {
+      const { insert, say: word } = /** @type {HTMLElement} */ (mark).dataset;
+      if (word) box.value = word;
+      else box.setRangeText(insert ?? "", box.selectionStart ?? 0, box.selectionEnd ?? 0, "end");
+      box.focus();
+      box.dispatchEvent(new Event("input", { bubbles: true }));
+    });
+  }
+}
+
+/**
+ * A name from the list brings its role and credential with it; any other stands alone.
+ * @param {HTMLElement} controls
+ * @param {Bedside} bed
+ */
+function livenPerson(controls, bed) {
+  const box = (/** @type {string} */ css) => /** @type {HTMLInputElement} */ (controls.querySelector(css));
+  box(".person-name").addEventListener("change", () => {
+    const known = bed.people.find((person) => person.name === box(".person-name").value.trim());
+    box("[name$='.person']").value = known?.id ?? "";
+    if (!known) return;
+    box(".person-role").value = known.role;
+    box(".person-credential").value = known.credential;
+  });
+}
+
+/** @param {HTMLElement} controls @param {() => void} onStamp */
+function livenDrawing(controls, onStamp) {
+  bindSketch(controls, () => controls.dispatchEvent(new Event("input", { bubbles: true })));
+  controls.querySelector("[data-act='clear']")?.addEventListener("click", () => {
+    const hidden = /** @type {HTMLInputElement} */ (controls.querySelector("input[type='hidden']"));
+    hidden.value = "";
+    const canvas = /** @type {HTMLCanvasElement} */ (controls.querySelector("canvas"));
+    canvas.getContext("2d")?.clearRect(0, 0, canvas.width, canvas.height);
+    onStamp();
+  });
+}

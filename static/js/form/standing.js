@@ -1,0 +1,124 @@
+/** @import { AnswerRead, CaseRead, Json, JsonObject, Meta, RowRead } from "../types.js" */
+import { wirePath } from "./case.js";
+import { say } from "./say.js";
+import { words } from "./words.js";
+
+/** @typedef {{row: RowRead, meta: Meta, ms: number, path: string}} TimedRow */
+/** @typedef {{words: string, ms: number | null}} Stood what a standing line says, and since when */
+/** @typedef {{output: string, ms: number}} TestSettings */
+
+/**
+ * Return the rows of several groups, struck ones left out, in the order they happened.
+ * @param {CaseRead} now
+ * @param {string[]} paths of the record
+ * @returns {TimedRow[]}
+ */
+export function timedRows(now, paths) {
+  const found = paths.flatMap((path) =>
+    now.rows(path).flatMap((row) => {
+      const meta = now.fold.entries[row.id];
+      return meta ? [{ row, meta, ms: momentMs(row.value.moment) ?? meta.time_ms, path }] : [];
+    }),
+  );
+  return found.sort((a, b) => a.ms - b.ms || now.fold.order.indexOf(a.row.id) - now.fold.order.indexOf(b.row.id));
+}
+
+/**
+ * Return Unix milliseconds of a moment with a clock time, else null.
+ * @param {Json | undefined} value
+ * @returns {number | null}
+ */
+export function momentMs(value) {
+  const utc = typeof value === "object" && value !== null && !Array.isArray(value) ? value.utc : null;
+  const ms = typeof utc === "string" ? Date.parse(utc) : NaN;
+  return Number.isNaN(ms) ? null : ms;
+}
+
+/**
+ * Return the own rhythm as last read anywhere in the record.
+ * @param {CaseRead} now
+ * @returns {Stood}
+ */
+export function ownRhythm(now) {
+  const paths = ["indication.own_rhythm", ...now.pathsOf("capture.own_rhythm"), ...now.pathsOf("checks.own_rhythm")];
+  const last = timedRows(now, paths).at(-1);
+  if (!last) return unsaid(now.answer("indication.own_rhythm"));
+  const told = childWords(now, last);
+  const rate = told("rate");
+  if (last.row.value.result !== "rhythm") return { words: told("result") || rate || say("words.not_known"), ms: last.ms };
+  const tolerated = { yes: say("stand.tolerated"), no: say("stand.not_tolerated") }[String(last.row.value.tolerated)];
+  return { words: [rate || told("rhythm"), tolerated].filter(Boolean).join(", "), ms: last.ms };
+}
+
+/**
+ * Return the state of the pads as last said.
+ * @param {CaseRead} now
+ * @returns {Stood}
+ */
+export function padsState(now) {
+  const last = timedRows(now, ["indication.pads"]).at(-1);
+  if (!last) return unsaid(now.answer("indication.pads"));
+  return { words: childWords(now, last)("state") || say("words.not_known"), ms: last.ms };
+}
+
+/**
+ * Return what the generator was last left at, as read back.
+ * @param {CaseRead} now
+ * @param {string | null} wire
+ * @returns {Stood}
+ */
+export function generatorState(now, wire) {
+  const paths = wire ? [wirePath(wire, "capture.dial_left_at"), wirePath(wire, "checks.dial_left_at")] : [];
+  const last = timedRows(now, paths).at(-1);
+  if (last) {
+    const told = childWords(now, last);
+    const said = ["output", "output_v", "rate", "mode"].map(told).filter(Boolean);
+    return { words: said.join(", ") || say("words.not_known"), ms: last.ms };
+  }
+  const on = wire ? now.answer(wirePath(wire, "capture.generator_on")) : null;
+  if (on?.state === "answered") return { words: say(on.value === "yes" ? "stand.generator_on" : "stand.generator_off"), ms: null };
+  return { words: say("stand.generator_unsaid"), ms: null };
+}
+
+/**
+ * Return the settings of a test that nobody has read back since, or null. Only rate,
+ * output and sensitivity read back together, or a moment of restoring, end them.
+ * @param {CaseRead} now
+ * @param {string | null} wire
+ * @returns {TestSettings | null}
+ */
+export function testSettings(now, wire) {
+  if (!wire) return null;
+  const at = (/** @type {string} */ name) => ["capture", "checks"].map((part) => wirePath(wire, `${part}.${name}`));
+  const tests = timedRows(now, [...at("threshold_test"), ...at("sensing_test")]);
+  const open = tests.filter(({ row }) => momentMs(row.value.restored_at) === null).at(-1);
+  if (!open) return null;
+  const readings = timedRows(now, at("output_reading")).filter(({ row }) => row.value.of === open.row.id);
+  const since = readings.at(-1) ?? open;
+  const after = now.fold.order.slice(now.fold.order.indexOf(since.row.id) + 1);
+  const isReadBack = timedRows(now, at("dial_left_at")).some(({ row }) => after.includes(row.id) && isWhole(row.value));
+  if (isReadBack) return null;
+  const output = readings.length ? childWords(now, /** @type {TimedRow} */ (readings.at(-1)))("output") : "";
+  return { output, ms: open.ms };
+}
+
+/** @param {JsonObject} dial */
+function isWhole(dial) {
+  const output = dial.output ?? dial.output_v;
+  return Boolean(output && dial.rate && (dial.sensitivity ?? dial.asynchronous));
+}
+
+/** @param {CaseRead} now @param {TimedRow} row @returns {(name: string) => string} */
+export function childWords(now, { row, path }) {
+  const group = now.index.at(path)?.field;
+  return (name) => {
+    const child = group?.children.find((field) => field.name === name);
+    const value = row.value[name];
+    return child && value !== undefined ? words(child, value) : "";
+  };
+}
+
+/** @param {AnswerRead} answer @returns {Stood} */
+function unsaid(answer) {
+  return { words: answer.words, ms: null };
+}

@@ -1,0 +1,143 @@
+/** @import { Bedside } from "../types.js" */
+/** @import { Policy, Remark, ThresholdSummary } from "../clinical/types.js" */
+import { asks, finding, sourceLine, weightWord } from "../clinical/remarks.js";
+import { wirePath } from "../form/case.js";
+import { el, fill, key } from "../form/dom.js";
+import { allWords, say } from "../form/say.js";
+import { childWords, timedRows } from "../form/standing.js";
+import { lead } from "../live/lead.js";
+import { marginRuler } from "../live/margin.js";
+import { num } from "../live/num.js";
+import { stair } from "../live/stair.js";
+import { captureNumbers } from "./tablet-numbers.js";
+import { age, figure } from "./tablet-panels.js";
+
+const CHART = { width: 340, height: 150 };
+const RULER = { width: 130, height: 150 };
+
+/**
+ * Draw dial left at, threshold and what policy asks, with the readings and the margin.
+ * What is computed is dashed until somebody has read it off the generator.
+ * @param {HTMLElement} at
+ * @param {Bedside} bed
+ * @param {string} part
+ * @param {(path: string) => void} add
+ */
+export function drawCapturePanel(at, bed, part, add) {
+  const { summary, ms } = captureNumbers(bed);
+  at.className = "panel panel-capture";
+  const keys = el(
+    "div",
+    { class: "panel-keys" },
+    key(say("capture.add_test"), () => add(`${part}.threshold_test`), { "data-act": "add-test" }),
+    key(say("capture.add_left_at"), () => add(`${part}.dial_left_at`), { "data-act": "add-left-at" }),
+  );
+  fill(at, leftAt(bed, summary), threshold(bed, summary, ms), policyAsks(summary), steps(bed, summary), ruler(bed, summary), remarkLine(bed, summary), keys);
+}
+
+/** @param {string} ask @param {HTMLElement} value @param {string} said @param {boolean} [isGhost] */
+function figureBlock(ask, value, said, isGhost = false) {
+  return el(
+    "div",
+    { class: isGhost ? "panel-ghost" : null },
+    el("p", { class: "panel-ask" }, ask),
+    value,
+    el("p", { class: "panel-said" }, said),
+  );
+}
+
+/** @param {string} words */
+function none(words) {
+  return el("p", { class: "panel-none" }, words);
+}
+
+/** @param {Bedside} bed @param {ThresholdSummary | null} summary */
+function leftAt(bed, summary) {
+  const left = summary?.left_at;
+  const shown = summary?.shown.left_at;
+  if (!left || !shown) return figureBlock(say("capture.left_at"), none("–"), say("capture.not_read"));
+  const margin = summary.margin.shown;
+  const said = margin ? `${age(bed, left.time_ms)} · ${say("capture.margin").toLowerCase()} ${margin}` : age(bed, left.time_ms);
+  return figureBlock(say("capture.left_at"), num(shown, left.unit), said);
+}
+
+/** @param {Bedside} bed @param {ThresholdSummary | null} summary @param {number | null} ms */
+function threshold(bed, summary, ms) {
+  const name = say("capture.threshold");
+  const shown = summary?.shown ?? {};
+  const since = ms === null ? "" : `${age(bed, ms)} · `;
+  if (!summary || (!summary.tests.length && !summary.retest)) return figureBlock(name, none("–"), say("capture.not_tested"));
+  if (summary.retest) return figureBlock(name, none(say("capture.retest")), say(`capture.retest.${summary.retest}`));
+  if (shown.threshold) {
+    const low = summary.bracket ? say("capture.between", { low: shown.low ?? "" }) : "";
+    return figureBlock(name, num(shown.threshold, summary.unit), `${since}${low}`);
+  }
+  if (shown.at_most) return figureBlock(name, num(`≤ ${shown.at_most}`, summary.unit), `${since}${say("capture.at_most")}`);
+  const upTo = shown.none_up_to ? say("capture.none_up_to", { output: `${shown.none_up_to} ${summary.unit}` }) : say("capture.not_tested");
+  return figureBlock(name, none(say("capture.unknown")), upTo);
+}
+
+/** @param {ThresholdSummary | null} summary */
+function policyAsks(summary) {
+  const shown = summary?.shown.asks;
+  if (!summary || !shown) return figureBlock(say("capture.policy_asks"), none("–"), say("capture.asks_none"), true);
+  const said = summary.asks.multiple ? say("capture.multiple", { multiple: summary.asks.multiple }) : "";
+  return figureBlock(say("capture.policy_asks"), num(shown, summary.unit), said, true);
+}
+
+/** @param {Bedside} bed @param {ThresholdSummary | null} summary */
+function steps(bed, summary) {
+  const test = summary?.tests.find((one) => one.told.id === summary.counted) ?? summary?.tests.at(-1);
+  const paths = bed.wire ? ["capture", "checks"].map((part) => wirePath(String(bed.wire), `${part}.output_reading`)) : [];
+  const rows = timedRows(bed.now, paths).filter(({ row }) => !test?.told.id || row.value.of === test.told.id);
+  const told = rows.map((row) => {
+    const said = childWords(bed.now, row);
+    const output = figure(row.row.value.output ?? row.row.value.output_v);
+    return { output: output ?? "", result: String(row.row.value.result ?? ""), words: `${said("output") || said("output_v")} ${said("result")}` };
+  }).filter(({ output }) => output !== "");
+  const box = el("div", { class: "panel-chart", "data-chart": "stair" });
+  if (!told.length) box.append(el("p", { class: "panel-none" }, say("capture.stair_none")));
+  else {
+    const words = say("capture.stair_spoken", { count: told.length, told: told.map((one) => one.words).join(", ") });
+    box.append(stair({ readings: told, threshold: summary?.shown.threshold ?? null, low: summary?.shown.low ?? null, words }, CHART));
+  }
+  return box;
+}
+
+/** An unknown margin is a word, not a ruler. @param {Bedside} bed @param {ThresholdSummary | null} summary */
+function ruler(bed, summary) {
+  const box = el("div", { class: "panel-chart", "data-chart": "margin" });
+  const [at, under] = [summary?.left_at?.output ?? summary?.asks.output, summary?.threshold];
+  if (!summary || !at || !under) {
+    box.append(el("p", { class: "panel-ask" }, say("capture.margin")), none(say("capture.unknown")));
+    return box;
+  }
+  const rows = /** @type {Policy} */ (/** @type {unknown} */ (bed.policy)).rows;
+  const [floor, goal] = [Number(rows.threshold_margin_floor?.value ?? 2), Number(summary.asks.multiple ?? rows.threshold_margin_target?.value ?? 2.5)];
+  const isRead = Boolean(summary.left_at?.output);
+  const words = isRead ? say("capture.margin_spoken", { margin: summary.margin.shown }) : say("capture.not_read");
+  box.append(marginRuler({ times: Number(at) / Number(under), floor, goal, isRead, words, note: isRead ? summary.margin.shown : say("capture.not_read") }, RULER));
+  return box;
+}
+
+/** @param {Bedside} bed @param {ThresholdSummary | null} summary */
+function remarkLine(bed, summary) {
+  const [first, ...more] = summary?.remarks ?? [];
+  if (!first) return el("div", { class: "remark" });
+  const policy = /** @type {Policy} */ (/** @type {unknown} */ (bed.policy));
+  const table = allWords();
+  const said = [finding(first, table), asks(first, table)].filter(Boolean).join(" ");
+  const count = more.length ? ` ${say("remark.more", { count: more.length })}` : "";
+  return el(
+    "div",
+    { class: "remark", "data-weight": first.weight, role: "status" },
+    lead(first.weight),
+    el("b", {}, hasWeight(first) ? said : `${weightWord(first, table)}: ${said}`),
+    el("p", {}, `${sourceLine(first, policy.rows, table)}${count}`),
+  );
+}
+
+/** A finding that carries its own weight word does not repeat it. @param {Remark} one */
+function hasWeight(one) {
+  return (allWords()[`clinical.remark.${one.code}`] ?? "").startsWith(weightWord(one, allWords()));
+}

@@ -1,0 +1,53 @@
+/** @import { Bedside, QuestionRead } from "../types.js" */
+import { exactMoment } from "../log/clock.js";
+import { el, key } from "../form/dom.js";
+import { say } from "../form/say.js";
+import { lead } from "../live/lead.js";
+import { caseAddress } from "./tablet-route.js";
+import { isFinished } from "./tablet-start.js";
+
+/**
+ * Return the end of the Finish page: what is open, each a way to its field, the way to
+ * the handover, and the key that says the case is finished. Nothing open stops it.
+ * @param {Bedside} bed
+ * @param {QuestionRead[]} questions
+ * @returns {HTMLElement}
+ */
+export function finishSection(bed, questions) {
+  const done = isFinished(bed.now);
+  const stamp = async () => {
+    const value = { name: done ? "opened_again" : "finished", moment: exactMoment(bed.clock(), bed.store.zone()) };
+    const words = say(done ? "finish.opened_again" : "finish.finished");
+    await bed.keep({ path: "moments", op: "add", value }, { label: bed.index.part("finish")?.label ?? "", words });
+  };
+  const state = say(done ? "finish.is_finished" : questions.length ? "finish.open" : "finish.nothing_open", { count: questions.length });
+  return el(
+    "section",
+    { class: "finish", "aria-label": say("finish.title") },
+    el("h3", { class: "form-section-title" }, say("finish.title")),
+    el("p", { class: "finish-said", role: "status" }, state),
+    el(
+      "div",
+      { class: "finish-keys" },
+      key(say(done ? "finish.open_again" : "finish.finish"), () => void stamp(), { "data-weight": "first", "data-act": "finish" }),
+      el("a", { class: "key", href: caseAddress(bed.record, "handover", { wire: bed.wire }) }, say("finish.handover")),
+    ),
+    questionList(bed, questions),
+  );
+}
+
+/**
+ * List open questions, each a link to the field that answers it.
+ * @param {Bedside} bed
+ * @param {QuestionRead[]} questions
+ * @returns {HTMLElement}
+ */
+export function questionList(bed, questions) {
+  const items = questions.map((question) => {
+    const wire = /^wires\/([^/]+)\//.exec(question.path)?.[1] ?? bed.wire;
+    const href = caseAddress(bed.record, question.part, { wire, path: question.path });
+    const what = el("small", {}, `${say(`why.${question.why}`)} · ${bed.index.part(question.part)?.label ?? ""}`);
+    return el("li", {}, el("a", { href, "data-why": question.why }, lead("look_again"), el("span", {}, question.label), what));
+  });
+  return el("ul", { class: "open-list" }, ...items);
+}

@@ -1,0 +1,103 @@
+/** @import { Bedside, Status } from "../types.js" */
+import { wirePath } from "../form/case.js";
+import { el, fill, the } from "../form/dom.js";
+import { say } from "../form/say.js";
+import { settingOf } from "../form/today.js";
+import { momentWords } from "../form/words.js";
+import { exactMoment } from "../log/clock.js";
+import { depthRuler } from "../live/depth.js";
+import { num } from "../live/num.js";
+import { timeRuler } from "../live/time.js";
+import { captureNumbers } from "./tablet-numbers.js";
+import { age, depthReadings } from "./tablet-panels.js";
+import { drawStand } from "./tablet-stand.js";
+import { showStore } from "./tablet-store.js";
+import { drawStrip } from "./tablet-strip.js";
+import { flagsOf, startOf } from "./tablet-time.js";
+import { showWho } from "./tablet-who.js";
+
+const LIVE = ["advance", "capture", "checks"];
+const RINGED = ["balloon_tipped", "semi_rigid"];
+const LENGTH_CM = 60;
+const LENGTHS_CM = [["femoral", 75], ["arm", 90]];
+
+/**
+ * Draw what stands round every part: time, who, the standing row, depth.
+ * @param {Bedside} bed
+ * @param {string} part
+ * @param {Status} status
+ * @param {() => Promise<void>} keepWho
+ */
+export function drawFrame(bed, part, status, keepWho) {
+  const { today } = settingOf(bed);
+  const start = startOf(bed.now, bed.clock());
+  drawTime(bed, start.ms, today);
+  drawStrip(the("#case-strip"), bed, status, {
+    startMs: start.ms,
+    isDecision: start.isDecision,
+    number: part === "capture" ? depthFact(bed, today) : thresholdFact(bed),
+    onWho: () => showWho(the("#who-sheet"), bed, (standing) => {
+      bed.standing = standing;
+      void keepWho();
+    }),
+    onStore: () => showStore(the("#who-sheet"), bed, status),
+  });
+  drawStand(the("#stand"), bed);
+  drawRope(bed, part, today);
+}
+
+/** @param {Bedside} bed @param {number} start @param {string} today */
+function drawTime(bed, start, today) {
+  const box = the("#case-time");
+  const now = bed.clock();
+  const nowWords = say("time.now", { time: momentWords(exactMoment(now, bed.store.zone()), today) });
+  const flags = flagsOf(bed.now, today).filter(({ ms }) => ms >= start - 60_000);
+  fill(box, timeRuler({ start, now, flags, nowWords }, box.clientWidth));
+}
+
+/** @param {Bedside} bed @param {string} part @param {string} today */
+function drawRope(bed, part, today) {
+  const box = the("#rope");
+  box.dataset.live = LIVE.includes(part) ? "yes" : "no";
+  const told = depthReadings(bed, today).filter((reading) => !reading.isStruck && reading.cm !== null);
+  const beads = told.map(({ cm, atHub }) => ({ cm: Number(cm), atHub }));
+  const last = told.at(-1);
+  const words = last ? say("depth.spoken", { said: last.said, count: told.length }) : say("depth.spoken_none");
+  if (!box.clientWidth) return;
+  const size = { width: box.clientWidth, height: box.clientHeight };
+  fill(box, depthRuler({ beads, lengthCm: lengthCm(bed), hasRings: hasRings(bed), words }, size));
+}
+
+/** A plain 60 cm until the site says that the way is longer. @param {Bedside} bed */
+function lengthCm(bed) {
+  const site = bed.wire ? bed.now.answer(wirePath(bed.wire, "approach.site")).value : null;
+  const found = LENGTHS_CM.find(([word]) => typeof site === "string" && site.startsWith(String(word)));
+  return found ? Number(found[1]) : LENGTH_CM;
+}
+
+/** No kit, no rings: only these wires carry a mark every 10 cm. @param {Bedside} bed */
+function hasRings(bed) {
+  const kind = bed.wire ? bed.now.answer(wirePath(bed.wire, "approach.wire_kind")).value : null;
+  return typeof kind === "string" && RINGED.includes(kind);
+}
+
+/** @param {Bedside} bed @param {string} today */
+function depthFact(bed, today) {
+  const last = depthReadings(bed, today).findLast((reading) => !reading.isStruck && reading.cm !== null);
+  if (!last?.cm) return standing(el("b", {}, "–"), say("depth.none"));
+  const value = el("span", {}, num(last.cm, "cm", { text: true }), ` · ${age(bed, last.ms)}`);
+  return standing(value, last.result || say("depth.at_hub"));
+}
+
+/** @param {Bedside} bed */
+function thresholdFact(bed) {
+  const { threshold, ms } = captureNumbers(bed);
+  if (threshold === null || ms === null) return standing(el("b", {}, "–"), say("capture.not_tested"));
+  const value = el("span", {}, num(threshold, "mA", { text: true }), ` · ${age(bed, ms)}`);
+  return standing(value, say("capture.threshold"));
+}
+
+/** @param {HTMLElement} value @param {string} name */
+function standing(value, name) {
+  return el("div", { class: "fact" }, el("span", { class: "fact-value" }, value), el("small", { class: "fact-name" }, name));
+}

@@ -1,0 +1,82 @@
+/** @import { Bedside, Enrolment, Readiness, RecordRow, Status } from "../types.js" */
+import { the } from "../form/dom.js";
+import { repaint } from "../form/sketch.js";
+import { say } from "../form/say.js";
+import { settingOf } from "../form/today.js";
+import { readCase } from "../form/case.js";
+import { exactMoment } from "../log/clock.js";
+import { momentWords } from "../form/words.js";
+import { timeRuler } from "../live/time.js";
+import { showStore } from "./tablet-store.js";
+import { drawStart, isFinished } from "./tablet-start.js";
+import { startOf } from "./tablet-time.js";
+import { showWho } from "./tablet-who.js";
+import { nextTheme, themeNow, useTheme } from "./tablet-theme.js";
+
+/**
+ * The first screen: cases, and the keys that begin one.
+ * @param {Bedside} bed
+ */
+export function startScreen(bed) {
+  const at = { strip: the("#start-strip"), cases: the("#cases"), begin: the("#begin") };
+  const sheet = the("#start-sheet");
+  /** @type {Readiness | null} */
+  let readiness = null;
+  /** @type {(() => void) | null} */
+  let update = null;
+  let isRunning = false;
+  useTheme(themeNow());
+
+  /** @param {RecordRow[]} rows @param {Status} status @param {Omit<Enrolment, "token" | "server_key"> | null} enrolment */
+  function draw(rows, status, enrolment) {
+    const reads = rows.map((row) => readCase(row.fold, bed.index));
+    isRunning = reads.some((now) => !isFinished(now));
+    const starts = reads.map((now) => startOf(now, bed.clock()).ms);
+    drawTime(starts.length ? Math.min(...starts) : bed.clock());
+    drawStart(at, bed, rows, status, {
+      tablet: enrolment?.tablet.name.replace(/^tablet\s+/i, "") ?? "",
+      hospital: enrolment?.hospital ?? "",
+      theme: nextTheme(themeNow()),
+      ready: readyWords(),
+      onWho: () => showWho(sheet, bed, (standing) => {
+        bed.standing = standing;
+        bed.refresh();
+      }),
+      onStore: () => showStore(sheet, bed, status),
+      onTheme: () => {
+        useTheme(nextTheme(themeNow()));
+        document.querySelectorAll("[data-kind='drawing'] > .field-controls").forEach((box) => repaint(/** @type {HTMLElement} */ (box)));
+        bed.refresh();
+      },
+      // A new version never comes while a case is running.
+      onUpdate: isRunning ? null : update,
+    });
+  }
+
+  /** @param {number} start */
+  function drawTime(start) {
+    const box = the("#start-time");
+    const now = exactMoment(bed.clock(), bed.store.zone());
+    const nowWords = say("time.now", { time: momentWords(now, settingOf(bed).today) });
+    box.replaceChildren(timeRuler({ start: Math.max(start, bed.clock() - 12 * 3_600_000), now: bed.clock(), flags: [], nowWords }, box.clientWidth || 390));
+  }
+
+  function readyWords() {
+    if (!readiness) return "";
+    return readiness.ready ? say("shell.ready") : say("shell.not_ready", { have: readiness.have, want: readiness.want });
+  }
+
+  return {
+    draw,
+    /** @param {Readiness} told */
+    shell(told) {
+      readiness = told;
+      bed.refresh();
+    },
+    /** @param {() => void} apply */
+    update(apply) {
+      update = apply;
+      bed.refresh();
+    },
+  };
+}

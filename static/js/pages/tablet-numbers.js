@@ -1,0 +1,24 @@
+/** @import { Bedside } from "../types.js" */
+/** @import { Policy, ThresholdSummary } from "../clinical/types.js" */
+import { thresholdSummary } from "../clinical/readings.js";
+
+/**
+ * @typedef {object} CaptureNumbers The numbers of the page's wire, as they stand.
+ * @property {ThresholdSummary | null} summary
+ * @property {string | null} threshold as shown on this dial
+ * @property {number | null} ms when the test that gave it was made
+ */
+
+/**
+ * Work out threshold, what policy asks and margin of the page's wire. Null where there
+ * is no wire: nothing is computed from nothing.
+ * @param {Bedside} bed
+ * @returns {CaptureNumbers}
+ */
+export function captureNumbers(bed) {
+  if (!bed.wire) return { summary: null, threshold: null, ms: null };
+  const policy = /** @type {Policy} */ (/** @type {unknown} */ (bed.policy));
+  const summary = thresholdSummary(bed.now.fold, bed.wire, policy, { now_ms: bed.clock() });
+  const counted = summary.tests.find((test) => test.told.id === summary.counted);
+  return { summary, threshold: summary.shown.threshold ?? null, ms: counted?.told.time_ms ?? null };
+}

@@ -1,0 +1,61 @@
+/** @import { Bedside, QuestionRead } from "../types.js" */
+import { el, fill } from "../form/dom.js";
+import { say } from "../form/say.js";
+import { caseAddress } from "./tablet-route.js";
+
+const ALSO = ["checks", "removal"];
+
+/**
+ * Draw the rail: the seven parts, pacing checks and removal, each with what is open in
+ * words. On a phone one key names the part and opens the rest.
+ * @param {HTMLElement} at
+ * @param {Bedside} bed
+ * @param {string} current
+ * @param {QuestionRead[]} questions
+ */
+export function drawRail(at, bed, current, questions) {
+  const parts = bed.index.parts.filter((part) => part.on_rail || ALSO.includes(part.name));
+  const place = parts.findIndex((part) => part.name === current);
+  const stops = parts.map((part) =>
+    el(
+      "a",
+      { class: "stop", href: caseAddress(bed.record, part.name, { wire: bed.wire }), "aria-current": part.name === current ? "step" : null, "data-part": part.name },
+      part.label,
+      el("span", { class: "stop-count" }, countWords(bed, part.name, questions)),
+    ),
+  );
+  const picker = el(
+    "button",
+    { type: "button", class: "key rail-picker", "aria-expanded": "false" },
+    el("b", {}, bed.index.part(current)?.label ?? ""),
+    el("span", {}, countWords(bed, current, questions)),
+    el("span", {}, place < 0 ? say("rail.parts") : say("rail.place", { place: place + 1, of: parts.length })),
+  );
+  picker.addEventListener("click", () => toggle(at, picker));
+  const isOpen = at.hasAttribute("data-open");
+  fill(at, picker, el("div", { class: "rail-stops" }, ...stops));
+  picker.setAttribute("aria-expanded", String(isOpen));
+  at.onclick = (event) => {
+    if (event.target instanceof Element && event.target.closest(".stop")) at.removeAttribute("data-open");
+  };
+}
+
+/**
+ * Say what is open in a part: a count, "complete", or nothing while a later part has
+ * not begun.
+ * @param {Bedside} bed
+ * @param {string} part
+ * @param {QuestionRead[]} questions
+ * @returns {string}
+ */
+export function countWords(bed, part, questions) {
+  const count = questions.filter((question) => question.part === part).length;
+  if (count) return say("rail.open", { count });
+  return say(bed.index.part(part)?.on_rail ? "rail.complete" : "rail.nothing_open");
+}
+
+/** @param {HTMLElement} at @param {HTMLElement} picker */
+function toggle(at, picker) {
+  const isOpen = at.toggleAttribute("data-open");
+  picker.setAttribute("aria-expanded", String(isOpen));
+}

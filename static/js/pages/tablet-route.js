@@ -1,0 +1,27 @@
+/** @typedef {{record: string, part: string, wire: string | null, path: string | null}} Route record "": Start */
+
+const PLACE = /^#\/case\/([0-9a-f-]{36})(?:\/(\w+))?(?:\/([0-9a-f-]{36}))?(?:\?at=(.+))?$/;
+
+/**
+ * Read where the page stands from its address: nothing else remembers it.
+ * @param {string} hash
+ * @returns {Route}
+ */
+export function routeOf(hash) {
+  const found = PLACE.exec(hash);
+  if (!found) return { record: "", part: "", wire: null, path: null };
+  const [, record = "", part = "patient", wire, path] = found;
+  return { record, part, wire: wire ?? null, path: path ? decodeURIComponent(path) : null };
+}
+
+/**
+ * Write the address of a part of a case, or of one field in it.
+ * @param {string} record
+ * @param {string} part
+ * @param {{wire?: string | null, path?: string}} [place]
+ * @returns {string}
+ */
+export function caseAddress(record, part, { wire = null, path } = {}) {
+  const at = path ? `?at=${encodeURIComponent(path)}` : "";
+  return `#/case/${record}/${part}${wire ? `/${wire}` : ""}${at}`;
+}

@@ -1,0 +1,44 @@
+/** @import { Bedside } from "../types.js" */
+import { el, fill } from "../form/dom.js";
+import { elapsedWords } from "../form/elapsed.js";
+import { say } from "../form/say.js";
+import { generatorState, ownRhythm, padsState, testSettings } from "../form/standing.js";
+import { lead } from "../live/lead.js";
+
+const ALARM_AFTER_S = 60;
+
+/**
+ * Draw the standing row: own rhythm, pads, generator, each with its age. Settings of a
+ * test stay in sight until somebody has read the generator back.
+ * @param {HTMLElement} at
+ * @param {Bedside} bed
+ */
+export function drawStand(at, bed) {
+  const test = testSettings(bed.now, bed.wire);
+  const generator = generatorState(bed.now, bed.wire);
+  fill(
+    at,
+    cell(bed, say("stand.own_rhythm"), ownRhythm(bed.now)),
+    cell(bed, say("stand.pads"), padsState(bed.now)),
+    test ? testCell(bed, test) : cell(bed, say("stand.generator"), generator),
+  );
+}
+
+/** @param {Bedside} bed @param {string} name @param {import("../form/standing.js").Stood} stood */
+function cell(bed, name, { words, ms }) {
+  const age = ms === null ? null : el("small", {}, elapsedWords(Math.floor((bed.clock() - ms) / 1000)));
+  return el("p", { class: "stand-cell" }, el("span", {}, `${name} `, el("b", {}, words)), age);
+}
+
+/** @param {Bedside} bed @param {import("../form/standing.js").TestSettings} test */
+function testCell(bed, { output, ms }) {
+  const seconds = Math.floor((bed.clock() - ms) / 1000);
+  const isLate = seconds >= ALARM_AFTER_S;
+  const said = [output, elapsedWords(seconds)].filter(Boolean).join(" · ");
+  return el(
+    "p",
+    { class: "stand-cell stand-test", role: "status", "data-weight": isLate ? "look_now" : "look_again" },
+    lead(isLate ? "look_now" : "look_again"),
+    el("span", {}, el("b", {}, say("stand.test_settings")), ` ${said}`),
+  );
+}

@@ -1,0 +1,148 @@
+/** @import { Bedside, RecordRow, Status } from "../types.js" */
+import { exactMoment } from "../log/clock.js";
+import { readCase, wirePath } from "../form/case.js";
+import { el, fill, key } from "../form/dom.js";
+import { elapsedWords } from "../form/elapsed.js";
+import { identityOf } from "../form/identity.js";
+import { say } from "../form/say.js";
+import { timedRows } from "../form/standing.js";
+import { depthRuler } from "../live/depth.js";
+import { num } from "../live/num.js";
+import { figure } from "./tablet-panels.js";
+import { caseAddress } from "./tablet-route.js";
+import { fact, storeBlock, whoBlocks } from "./tablet-strip.js";
+import { startOf } from "./tablet-time.js";
+
+/**
+ * Draw the first screen: the cases on this tablet, and the keys that begin one.
+ * @param {{strip: HTMLElement, cases: HTMLElement, begin: HTMLElement}} at
+ * @param {Bedside} bed
+ * @param {RecordRow[]} rows
+ * @param {Status} status
+ * @param {{tablet: string, hospital: string, theme: string, onWho: () => void, onStore: () => void, onTheme: () => void, onUpdate: (() => void) | null, ready: string}} more
+ */
+export function drawStart(at, bed, rows, status, more) {
+  const name = bed.standing.at;
+  fill(
+    at.strip,
+    el("div", { class: "place" }, el("small", {}, say("start.tablet")), more.tablet || "–"),
+    el(
+      "div",
+      { class: "who" },
+      el("b", { class: "who-name" }, name.name || say("who.nobody_yet")),
+      el("span", { class: "who-facts" }, [name.role, more.hospital].filter(Boolean).join(" · ")),
+    ),
+    el("div", { class: "strip-facts" }, el("span", { class: "quiet" }, more.ready)),
+    storeBlock(status, more.onStore),
+    el(
+      "div",
+      { class: "strip-keys" },
+      key(say("start.who"), more.onWho, { "data-act": "who" }),
+      key(say(`start.theme.${more.theme}`), more.onTheme, { "data-act": "theme" }),
+    ),
+  );
+  drawCases(at.cases, bed, rows);
+  drawBegin(at.begin, bed, more);
+}
+
+/** @param {HTMLElement} at @param {Bedside} bed @param {RecordRow[]} rows */
+function drawCases(at, bed, rows) {
+  const read = rows.map((row) => ({ ...row, now: readCase(row.fold, bed.index) }));
+  const isDone = ({ now }) => isFinished(now);
+  const running = read.filter((row) => !isDone(row));
+  const finished = read.filter(isDone);
+  const parts = [
+    el("h1", { class: "cases-title" }, `${say("start.running")} `, el("b", {}, String(running.length))),
+    running.length
+      ? el("ul", {}, ...running.map((row) => item(bed, row)))
+      : el("p", { class: "cases-none" }, say("start.none"), el("small", {}, say("start.none_more"))),
+  ];
+  if (finished.length) {
+    parts.push(el("h2", { class: "cases-title cases-more" }, `${say("start.finished")} `, el("b", {}, String(finished.length))));
+    parts.push(el("ul", {}, ...finished.map((row) => item(bed, row))));
+  }
+  fill(at, ...parts);
+}
+
+/**
+ * Tell whether a case was said to be finished, and not opened again since.
+ * @param {import("../types.js").CaseRead} now
+ */
+export function isFinished(now) {
+  const said = now.rows("moments").filter((row) => ["finished", "opened_again"].includes(String(row.value.name)));
+  return said.at(-1)?.value.name === "finished";
+}
+
+/** @param {Bedside} bed @param {RecordRow & {now: import("../types.js").CaseRead}} row */
+function item(bed, { record, now, last_ms, unsent }) {
+  const who = identityOf(now);
+  const start = startOf(now, bed.clock());
+  const since = elapsedWords(Math.floor((bed.clock() - start.ms) / 1000));
+  const wire = now.wires.at(-1)?.id ?? null;
+  const blocks = whoBlocks(who);
+  const name = who.isNamed ? who.name : `${who.name}, ${who.place}`;
+  blocks[1]?.append(el("span", { class: "who-facts" }, lastWords(bed, now, wire, last_ms, unsent)));
+  return el(
+    "li",
+    { class: "cases-row", "data-record": record },
+    ...blocks,
+    el("div", { class: "cases-wire" }, wireDrawing(now, wire) ?? say("start.no_wire")),
+    fact(since, say(start.isDecision ? "strip.since_decision" : "strip.since_opened")),
+    el("a", { class: "key", href: caseAddress(record, "patient", { wire }), "aria-label": say("start.open_named", { name }) }, say("start.open")),
+  );
+}
+
+/** @param {Bedside} bed @param {import("../types.js").CaseRead} now @param {string | null} wire @param {number} last_ms @param {number} unsent */
+function lastWords(bed, now, wire, last_ms, unsent) {
+  const last = wire ? timedRows(now, [wirePath(wire, "advance.depth_reading")]).at(-1) : null;
+  const cm = last ? figure(last.row.value.depth) : null;
+  const age = elapsedWords(Math.floor((bed.clock() - last_ms) / 1000));
+  const depth = cm ? say("start.depth", { cm, age: elapsedWords(Math.floor((bed.clock() - (last?.ms ?? 0)) / 1000)) }) : "";
+  return [depth, say("start.last_entry", { age }), unsent ? say("start.unsent", { count: unsent }) : say("start.all_sent")].filter(Boolean).join(" · ");
+}
+
+/** @param {import("../types.js").CaseRead} now @param {string | null} wire */
+function wireDrawing(now, wire) {
+  const last = wire ? timedRows(now, [wirePath(wire, "advance.depth_reading")]).at(-1) : null;
+  const cm = last ? figure(last.row.value.depth) : null;
+  if (cm === null) return null;
+  const words = `${cm} cm`;
+  const beads = [{ cm: Number(cm), atHub: true }];
+  return el("span", {}, depthRuler({ beads, lengthCm: 60, hasRings: false, words }, { width: 56, height: 84 }), num(cm, "cm", { text: true }));
+}
+
+/** @param {HTMLElement} at @param {Bedside} bed @param {{onUpdate: (() => void) | null}} more */
+function drawBegin(at, bed, { onUpdate }) {
+  const big = (/** @type {string} */ name, /** @type {() => void} */ onTap, /** @type {string} */ css = "") => {
+    const made = key("", onTap, { class: `key ${css}`, "data-act": name });
+    made.append(el("b", {}, say(`start.${name}`)), el("small", {}, say(`start.${name}_more`)));
+    return made;
+  };
+  fill(
+    at,
+    big("now", () => void begin(bed, true), "begin-now"),
+    big("new", () => void begin(bed, false)),
+    onUpdate ? big("update", onUpdate) : null,
+    el("p", { class: "begin-said" }, `${say("caution.watches")} ${say("caution.decides")}`),
+  );
+}
+
+/**
+ * Begin a case: its code, how it began, and, where that is what the key says, the
+ * decision to pace. Then its page opens; nothing waits for it.
+ * @param {Bedside} bed
+ * @param {boolean} isNow
+ */
+async function begin(bed, isNow) {
+  bed.record = bed.store.newRecord();
+  const code = String(1000 + (crypto.getRandomValues(new Uint32Array(1))[0] ?? 0) % 9000);
+  const set = (/** @type {string} */ path, /** @type {import("../types.js").Json} */ value, /** @type {string} */ words) =>
+    bed.keep({ path, op: "set", value, seen: [] }, { label: bed.index.at(path)?.field.label ?? path, words });
+  const decided = { name: "decision", moment: exactMoment(bed.clock(), bed.store.zone()) };
+  const isKept = await set("patient.case_code", code, code);
+  if (!isKept) return;
+  if (isNow) await bed.keep({ path: "moments", op: "add", value: decided }, { label: say("start.decision"), words: say("start.decision") });
+  await set("patient.start", isNow ? "start_now" : "typed", say(isNow ? "start.now" : "start.new"));
+  if (isNow) await set("patient.alias", say("start.alias", { code }), say("start.alias", { code }));
+  location.hash = caseAddress(bed.record, "patient");
+}

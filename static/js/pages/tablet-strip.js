@@ -1,0 +1,91 @@
+/** @import { Bedside, Status } from "../types.js" */
+import { el, fill, key } from "../form/dom.js";
+import { identityOf } from "../form/identity.js";
+import { elapsedWords } from "../form/elapsed.js";
+import { say } from "../form/say.js";
+import { icon } from "../live/icons.js";
+import { lead } from "../live/lead.js";
+
+/** Longer names are set smaller, then smaller again, and never cut. */
+const LONG = 24;
+const VERY_LONG = 60;
+
+/**
+ * Draw the inverted block, name and facts of a case.
+ * @param {import("../form/identity.js").Identity} who
+ * @returns {HTMLElement[]}
+ */
+export function whoBlocks(who) {
+  const long = who.name.length > VERY_LONG ? "very" : who.name.length > LONG ? "some" : null;
+  return [
+    el("div", { class: "place" }, el("small", {}, who.placeName), who.place),
+    el(
+      "div",
+      { class: "who", "data-long": long },
+      el("b", { class: "who-name" }, who.name),
+      el("span", { class: "who-facts" }, who.facts),
+    ),
+  ];
+}
+
+/**
+ * Draw where the entries are, in words, and the weightiest thing there is to know.
+ * @param {Status} status
+ * @param {() => void} onTap
+ * @returns {HTMLElement}
+ */
+export function storeBlock(status, onTap) {
+  const note = status.notes[0];
+  const words = say(status.words.key, status.words.args);
+  const made = el(
+    "button",
+    { type: "button", class: "store", "data-state": status.unsent ? "unsent" : "on_server", "data-act": "storage" },
+    note ? lead("look_again") : icon(status.unsent || !status.total ? "tablet" : "server"),
+    el("span", {}, words),
+    note ? el("small", {}, say(note.key, note.args)) : null,
+  );
+  made.addEventListener("click", onTap);
+  return made;
+}
+
+/**
+ * Draw a case's strip: who, minutes, the standing number that is not on this screen,
+ * storage, and the two keys.
+ * @param {HTMLElement} at
+ * @param {Bedside} bed
+ * @param {Status} status
+ * @param {{startMs: number, isDecision: boolean, number: HTMLElement | null, onWho: () => void, onStore: () => void}} facts
+ */
+export function drawStrip(at, bed, status, { startMs, isDecision, number, onWho, onStore }) {
+  const since = Math.floor((bed.clock() - startMs) / 1000);
+  const name = bed.standing.at.name;
+  fill(
+    at,
+    ...whoBlocks(identityOf(bed.now)),
+    el("div", { class: "strip-facts" }, fact(elapsedWords(since), say(isDecision ? "strip.since_decision" : "strip.since_opened")), number),
+    storeBlock(status, onStore),
+    el(
+      "div",
+      { class: "strip-keys" },
+      key("", onWho, { "data-act": "who", "aria-label": say("who.at_named", { name: name || say("told.nobody") }) }),
+      key(say("strip.cases"), () => void (location.hash = "#/"), { "data-act": "cases" }),
+    ),
+  );
+  at.querySelector("[data-act='who']")?.replaceChildren(el("small", {}, say("who.entering")), name || say("who.nobody_yet"));
+}
+
+/**
+ * Draw one standing fact: the words large, what they are below.
+ * @param {string | HTMLElement} value
+ * @param {string} name
+ * @returns {HTMLElement}
+ */
+export function fact(value, name) {
+  const shown = typeof value === "string" ? parts(value) : [value];
+  return el("div", { class: "fact" }, el("span", { class: "fact-value" }, ...shown), el("small", { class: "fact-name" }, name));
+}
+
+/** @param {string} words "1 h 45 min": the figures are large, the units not */
+function parts(words) {
+  return words.split(" ").flatMap((word) => [/^\d/.test(word) ? el("b", {}, word) : word, " "]).slice(0, -1);
+}

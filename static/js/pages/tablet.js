@@ -1,0 +1,143 @@
+/** @import { Bedside, CaseRead, Status } from "../types.js" */
+import { el, fill, the } from "../form/dom.js";
+import { indexFields } from "../form/fields.js";
+import { readCase } from "../form/case.js";
+import { keeper } from "../form/keep.js";
+import { say, setWords } from "../form/say.js";
+import { settingOf } from "../form/today.js";
+import { openDrafts } from "../form/unfinished.js";
+import { momentWords } from "../form/words.js";
+import { stamp } from "../log/clock.js";
+import { fold } from "../log/fold.js";
+import { openStore } from "../log/store.js";
+import { startShell } from "../sw-bridge.js";
+import { loadCatalogue } from "../sync/catalogue.js";
+import { startSync } from "../sync/loop.js";
+import { caseScreen } from "./tablet-case.js";
+import { makePathFor } from "./tablet-wire.js";
+import { receipts } from "./tablet-receipt.js";
+import { routeOf } from "./tablet-route.js";
+import { startScreen } from "./tablet-home.js";
+import { nobody } from "./tablet-who.js";
+
+const TICK_MS = 5000;
+
+/**
+ * Open the tablet: words and fields, the log, then the screen that the address names.
+ * From then on the screen is drawn from the log each time the log changes.
+ */
+async function open() {
+  const catalogue = await loadCatalogue();
+  setWords(catalogue.say);
+  const store = await openStore({ onBlocked: () => tell(say("shell.blocked")) });
+  const index = indexFields(catalogue);
+  const setting = () => settingOf({ store, clock: Date.now });
+  const showReceipt = receipts(the("#kept"), (ms) =>
+    momentWords({ ...stamp(ms, store.zone()), certainty: "exact", clock: "tablet" }, setting().today),
+  );
+  /** @type {Bedside} */
+  const bed = {
+    store,
+    index,
+    policy: catalogue.policy,
+    people: await store.people(),
+    standing: { at: nobody(), author: null, called_by: null, source: "seen" },
+    record: "",
+    now: readCase(fold([]), index),
+    wire: null,
+    keep: (entry, said) => keep(entry, said),
+    pathFor: (path) => pathFor(path),
+    refresh: () => void draw(),
+    clock: Date.now,
+  };
+  const keep = keeper(bed, showReceipt);
+  const pathFor = makePathFor(bed);
+  const drafts = openDrafts(bed);
+  const screens = { home: startScreen(bed), case: caseScreen(bed, drafts) };
+  const draw = once(() => drawNow(bed, screens));
+
+  window.addEventListener("hashchange", () => void go(bed, screens, draw));
+  window.addEventListener("pagehide", () => void drafts.flush());
+  store.onChange((change) => {
+    if (change.what === "people") void store.people().then((people) => (bed.people = people)).then(draw);
+    else draw();
+  });
+  setInterval(draw, TICK_MS);
+  listPeople(bed);
+  startSync(store);
+  await go(bed, screens, draw);
+  the("#boot").remove();
+  await startShell({ onReady: (ready) => screens.home.shell(ready), onUpdate: (apply) => screens.home.update(apply) });
+}
+
+/** @typedef {{home: ReturnType<typeof startScreen>, case: ReturnType<typeof caseScreen>}} Screens */
+
+/** @param {Bedside} bed @param {Screens} screens @param {() => Promise<void>} draw */
+async function go(bed, screens, draw) {
+  const route = routeOf(location.hash);
+  await screens.case.leave();
+  const isSame = bed.record === route.record;
+  bed.record = route.record;
+  bed.wire = route.wire;
+  if (route.record && !isSame) await screens.case.enter();
+  await draw();
+  if (route.record) await screens.case.arrive(route);
+}
+
+/** @param {Bedside} bed @param {Screens} screens */
+async function drawNow(bed, screens) {
+  const status = await bed.store.status();
+  const route = routeOf(location.hash);
+  the("#start").hidden = route.record !== "";
+  the("#case").hidden = route.record === "";
+  if (!route.record) return screens.home.draw(await bed.store.records(), status, await bed.store.enrolment());
+  const found = readCase(await bed.store.fold(route.record), bed.index);
+  if (bed.record !== route.record) return;
+  bed.now = found;
+  if (!found.wires.some((wire) => wire.id === bed.wire)) bed.wire = lastWire(found);
+  screens.case.draw(route, status);
+}
+
+/** @param {CaseRead} now @returns {string | null} */
+function lastWire(now) {
+  return now.wires.at(-1)?.id ?? null;
+}
+
+/**
+ * Run a drawing never twice at a time, and once more when asked meanwhile.
+ * @param {() => Promise<void>} work
+ * @returns {() => Promise<void>}
+ */
+function once(work) {
+  /** @type {Promise<void> | null} */
+  let running = null;
+  let again = false;
+  return function draw() {
+    if (running) {
+      again = true;
+      return running;
+    }
+    running = (async () => {
+      do {
+        again = false;
+        await work();
+      } while (again);
+    })().finally(() => (running = null));
+    return running;
+  };
+}
+
+/** @param {Bedside} bed */
+function listPeople(bed) {
+  fill(the("#people"), ...bed.people.map((person) => el("option", { value: person.name }, person.role)));
+}
+
+/** @param {string} text */
+function tell(text) {
+  the("#boot").textContent = text;
+}
+
+open().catch((error) => {
+  tell(say(error.say ?? "shell.failed"));
+  throw error;
+});
