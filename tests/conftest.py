@@ -6,6 +6,7 @@ import pytest
 
 from tests.support.cast import Cast
 from tests.support.server import LiveServer
+from tests.support.tablet import Tablet
 from webapp.app import create_app
 from webapp.db import connect, migrate
 from webapp.settings import Settings, load
@@ -53,6 +54,18 @@ def client(app):
 def cast(app, db) -> Cast:
     """Everybody."""
     return Cast(app, db)
+
+
+@pytest.fixture
+def tablet(cast) -> Tablet:
+    """An enrolled tablet."""
+    return cast.tablet("tablet 2")
+
+
+@pytest.fixture
+def other_tablet(cast) -> Tablet:
+    """A second enrolled tablet, which has not seen what the first wrote."""
+    return cast.tablet("tablet 3")
 
 
 @pytest.fixture
