@@ -19,6 +19,20 @@ FLAGS = [
     "--disable-sync",
     "--no-first-run",
 ]
+# Polls inside the page: a page's policy forbids what Playwright's own waiting needs.
+_UNTIL = """async (within_ms) => {{
+  const end = performance.now() + within_ms;
+  const holds = async () => {condition};
+  while (!(await holds())) {{
+    if (performance.now() > end) throw new Error("never became true");
+    await new Promise((resolve) => setTimeout(resolve, 25));
+  }}
+}}"""
+
+
+def wait_until(page: Page, condition: str, within_s: float = 30) -> None:
+    """Wait until a JavaScript expression holds in the page; it may await."""
+    page.evaluate(_UNTIL.format(condition=condition), within_s * 1000)
 
 
 class Browser:

@@ -1,6 +1,7 @@
 /** @import { Base, Transact } from "../types.js" */
 import { StoreProblem, asProblem } from "./problem.js";
 import { STEPS } from "./steps.js";
+import { finished } from "./transaction.js";
 
 const NAME = "wiremark";
 const OPEN_WITHIN_MS = 5000;
@@ -67,19 +68,6 @@ export async function openBase({ name = NAME, version = STEPS.length, onBlocked 
 }
 
 /**
- * Await one request of a transaction.
- * @template T
- * @param {IDBRequest<T>} request
- * @returns {Promise<T>}
- */
-export function result(request) {
-  return new Promise((resolve, reject) => {
-    request.onsuccess = () => resolve(request.result);
-    request.onerror = () => reject(request.error);
-  });
-}
-
-/**
  * @template T
  * @param {Promise<T>} opening
  * @returns {Promise<T>}
@@ -92,37 +80,6 @@ function inTime(opening) {
 }
 
 /**
- * @param {IDBTransaction} tx
- * @param {(tx: IDBTransaction) => any} work any: as in Transact
- */
-async function finished(tx, work) {
-  const committed = new Promise((resolve, reject) => {
-    tx.oncomplete = resolve;
-    tx.onabort = () => reject(asProblem(tx.error));
-  });
-  // When `work` fails its own error is told; this one must not count as unhandled.
-  committed.catch(() => {});
-  try {
-    const answer = await work(tx);
-    await committed;
-    return answer;
-  } catch (error) {
-    // Already over when the failing request or the disk ended it.
-    if (!(error instanceof StoreProblem)) ended(tx);
-    throw asProblem(error);
-  }
-}
-
-/** @param {IDBTransaction} tx */
-function ended(tx) {
-  try {
-    tx.abort();
-  } catch (error) {
-    if (!(error instanceof DOMException)) throw error;
-  }
-}
-
-/**
  * @param {string} name
  * @param {number | undefined} version undefined: as it stands
  * @param {() => void} onBlocked
@@ -130,8 +87,7 @@ function ended(tx) {
  */
 function openAt(name, version, onBlocked) {
   return new Promise((resolve, reject) => {
-    if (!globalThis.indexedDB) throw new StoreProblem("absent");
-    const request = indexedDB.open(name, version);
+    const request = asked(name, version);
     request.onblocked = onBlocked;
     request.onupgradeneeded = ({ oldVersion, newVersion }) =>
       STEPS.slice(oldVersion, newVersion ?? undefined).forEach((step) => step(request.result));
@@ -141,4 +97,18 @@ function openAt(name, version, onBlocked) {
       else reject(new StoreProblem("absent", request.error));
     };
   });
+}
+
+/**
+ * @param {string} name
+ * @param {number | undefined} version
+ * @returns {IDBOpenDBRequest}
+ */
+function asked(name, version) {
+  try {
+    return indexedDB.open(name, version);
+  } catch (error) {
+    // Private windows and policies take the whole database away, or refuse to open it.
+    throw new StoreProblem("absent", error);
+  }
 }

@@ -1,6 +1,6 @@
 /** @import { Base, Keys, MetaRows, NewEntry } from "../types.js" */
 import { fromUtf8, utf8 } from "./bytes.js";
-import { result } from "./db.js";
+import { result } from "./transaction.js";
 import { underLock } from "./lock.js";
 import { metaRow } from "./meta.js";
 import { open, seal } from "./seal.js";

@@ -1,6 +1,6 @@
 /** @import { Base, DataKeyRow, KeyRow, Keys } from "../types.js" */
 import { randomBytes } from "./bytes.js";
-import { result } from "./db.js";
+import { result } from "./transaction.js";
 import { passphraseKey, sealingKey, unwrapForTablet, wrapForServer, wrapForTablet } from "./seal.js";
 import { uuid7 } from "./uuid.js";
 
@@ -14,14 +14,22 @@ export async function openKeys(base) {
   const dataKey = await openDataKey(base);
   /** @type {Map<string, CryptoKey>} */
   const known = new Map();
+  /** @type {Map<string, {id: string, key: CryptoKey, fresh: null}>} those that stand in the database */
+  const sealers = new Map();
 
   /** @type {Keys["sealer"]} */
   async function sealer(record, log, server) {
+    const place = `${record} ${log}`;
+    const standing = sealers.get(place);
+    if (standing) return standing;
     const row = await base.transact(["keys"], "readonly", (tx) =>
       result(tx.objectStore("keys").index("record").get([record, log])),
     );
     const key = row ? await opener(row.key) : null;
-    if (key) return { id: row.key, key, fresh: null };
+    if (key) {
+      sealers.set(place, { id: row.key, key, fresh: null });
+      return { id: row.key, key, fresh: null };
+    }
     const names = { key: uuid7(), record, log };
     const raw = randomBytes(32);
     const wrap_server = server ? await wrapForServer(names, raw, server) : null;

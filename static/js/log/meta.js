@@ -1,5 +1,5 @@
 /** @import { Base, MetaRows, SyncState } from "../types.js" */
-import { result } from "./db.js";
+import { result } from "./transaction.js";
 
 /**
  * Before the server ever answered.

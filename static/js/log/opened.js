@@ -1,6 +1,6 @@
 /** @import { Base, EntryRow, Keys, Opened, OutboxRow, PackRow, PulledEntry, PulledRow } from "../types.js" */
 import { fromUtf8 } from "./bytes.js";
-import { result } from "./db.js";
+import { result } from "./transaction.js";
 import { decodeBody, decodeHeader } from "./entry.js";
 import { metaRow } from "./meta.js";
 import { splitRow } from "./outbox.js";

@@ -1,5 +1,5 @@
 /** @import { Base, EntryRow, KeyRow, NewEntry, OutboxRow, Writer } from "../types.js" */
-import { result } from "./db.js";
+import { result } from "./transaction.js";
 import { clearDraft } from "./drafts.js";
 import { decodeHeader } from "./entry.js";
 import { metaRow, putMeta } from "./meta.js";

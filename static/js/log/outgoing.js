@@ -1,5 +1,5 @@
 /** @import { Base, Batch, Enrolment, EntryRow, KeyRow, Keys, MetaRows, SyncHead, SyncState, Wrap } from "../types.js" */
-import { result } from "./db.js";
+import { result } from "./transaction.js";
 import { NEVER_SYNCED, metaRow } from "./meta.js";
 
 /** The server takes 4 MiB a request; the rest is room for the head. */

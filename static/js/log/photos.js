@@ -1,6 +1,6 @@
 /** @import { Base, JsonObject, Keys, MetaRows, PhotoRow } from "../types.js" */
 import { hex, sha256 } from "./bytes.js";
-import { result } from "./db.js";
+import { result } from "./transaction.js";
 import { underLock } from "./lock.js";
 import { metaRow } from "./meta.js";
 import { open, seal } from "./seal.js";

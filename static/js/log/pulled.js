@@ -1,6 +1,6 @@
 /** @import { Base, Keys, MetaRows, PulledEntry, Reader, Ruling, Sorted, SyncReply } from "../types.js" */
 import { utf8 } from "./bytes.js";
-import { result } from "./db.js";
+import { result } from "./transaction.js";
 import { decodeHeader } from "./entry.js";
 import { metaRow } from "./meta.js";
 import { pulledName } from "./opened.js";

@@ -1,5 +1,5 @@
 /** @import { Base, Fold, Keys, Opened, PulledEntry, Reader, Ruling } from "../types.js" */
-import { result } from "./db.js";
+import { result } from "./transaction.js";
 import { decodeBody, decodeHeader } from "./entry.js";
 import { fold } from "./fold.js";
 import { openOutside, openOwn, openPacks, openPulled, readRows } from "./opened.js";

@@ -1,5 +1,5 @@
 /** @import { Base, EntryRow, KeyRow, MetaRows, Reader, RecordRow } from "../types.js" */
-import { result } from "./db.js";
+import { result } from "./transaction.js";
 import { NEVER_SYNCED, metaRow, putMeta } from "./meta.js";
 import { unsentRows } from "./outgoing.js";
 

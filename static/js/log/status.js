@@ -1,5 +1,5 @@
 /** @import { Base, Complaint, EntryRow, Keys, MetaRows, Ruling, Status, Storage, SyncState } from "../types.js" */
-import { result } from "./db.js";
+import { result } from "./transaction.js";
 import { NEVER_SYNCED, metaRow } from "./meta.js";
 import { openOwn } from "./opened.js";
 import { unsentRows } from "./outgoing.js";

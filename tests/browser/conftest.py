@@ -1,0 +1,10 @@
+"""Fixtures of this folder: a real Chromium on a profile of its own."""
+
+from tests.support.browser_fixtures import (  # noqa: F401 - fixtures, found by name
+    browser,
+    page,
+    playwright_here,
+    second_browser,
+    shared_browser,
+    standing,
+)

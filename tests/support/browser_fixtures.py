@@ -1,0 +1,56 @@
+"""Fixtures for whoever needs a real Chromium; a folder's conftest imports them."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import sync_playwright
+
+from tests.support.browser import Browser
+from tests.support.server import LiveServer
+
+
+@pytest.fixture(scope="session")
+def playwright_here():
+    """Playwright, started once."""
+    with sync_playwright() as playwright:
+        yield playwright
+
+
+@pytest.fixture
+def browser(playwright_here, tmp_path):
+    """A tablet's browser: what it keeps is on disk."""
+    made = Browser(playwright_here, tmp_path / "profile")
+    yield made
+    made.close()
+
+
+@pytest.fixture
+def second_browser(playwright_here, tmp_path):
+    """Another machine's browser."""
+    made = Browser(playwright_here, tmp_path / "second-profile")
+    yield made
+    made.close()
+
+
+@pytest.fixture(scope="module")
+def standing(tmp_path_factory):
+    """A server for tests that only need its files, shared by a module."""
+    server = LiveServer(tmp_path_factory.mktemp("home")).start()
+    yield server
+    server.stop()
+
+
+@pytest.fixture(scope="module")
+def shared_browser(playwright_here, tmp_path_factory):
+    """A browser shared by a module, for tests that bring their own database name."""
+    made = Browser(playwright_here, tmp_path_factory.mktemp("profile"))
+    yield made
+    made.close()
+
+
+@pytest.fixture
+def page(standing, shared_browser):
+    """A bare page of our own origin, from which any module can be imported."""
+    opened = shared_browser.opens(f"{standing.url}/static/js/types.js")
+    yield opened
+    opened.close()
