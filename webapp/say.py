@@ -7,6 +7,7 @@ from webapp.texts.clinical import CLINICAL
 from webapp.texts.coding import CODING
 from webapp.texts.demo import DEMO
 from webapp.texts.desk import DESK
+from webapp.texts.forms import FORMS
 from webapp.texts.kinds import KINDS
 from webapp.texts.note import NOTE
 from webapp.texts.people import PEOPLE
@@ -31,10 +32,12 @@ SAY: dict[str, str] = {
     "error.server": "The server failed. What was kept is still kept.",
 }
 
+SAY.update(CLINICAL)
 SAY.update(CODING)
 SAY.update(DEMO)
 SAY.update(BEDSIDE)
 SAY.update(DESK)
+SAY.update(FORMS)
 SAY.update(KINDS)
 SAY.update(NOTE)
 SAY.update(PEOPLE)

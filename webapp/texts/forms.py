@@ -1,0 +1,36 @@
+"""What the controls of a field are called."""
+
+from __future__ import annotations
+
+FORMS: dict[str, str] = {
+    "field.about": "about",
+    "field.add_row": "Add: {label}",
+    "field.because": "because",
+    "field.caption": "caption",
+    "field.clear": "Clear",
+    "field.clock": "read off which clock",
+    "field.clock_server": "server clock",
+    "field.clock_tablet": "tablet clock",
+    "field.clock_wall": "wall clock",
+    "field.credential": "credential",
+    "field.date_hint": "Day, month, year",
+    "field.day": "day",
+    "field.drop_row": "Discard",
+    "field.exact": "exact",
+    "field.keep_row": "Keep",
+    "field.mark_less": "less than",
+    "field.mark_more": "more than",
+    "field.mark_to": "to",
+    "field.name": "name",
+    "field.no_answer": "No answer",
+    "field.not_done": "not done, because",
+    "field.not_stated_by": "report that does not state it",
+    "field.now": "now",
+    "field.role": "role",
+    "field.say_high": "high",
+    "field.say_low": "low",
+    "field.say_maximum": "maximum",
+    "field.time": "time of day",
+    "field.unit": "unit",
+    "field.unit_asked": "unit?",
+}
