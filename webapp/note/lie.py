@@ -14,7 +14,6 @@ from webapp.record.case import Case, Row, Wire, state_of
 
 # ux.md 7: 60 cm neck, 75 femoral, 90 arm; other sites as the neck.
 NECK_CM, FEMORAL_CM, ARM_CM = 60, 75, 90
-_EVERY_TEN = re.compile(r"\b10\b")
 
 
 def wire_lie(case: Case, wire: Wire, day: str) -> WireLie:
@@ -56,7 +55,7 @@ def _mark(row: Row, day: str) -> DepthMark | None:
 def _has_rings(case: Case, wire: Wire) -> bool:
     """Return whether the kit's ring code says that rings stand 10 cm apart."""
     code = case.answer(case.wire_path(wire, "approach.wire_ring_code"))
-    return code.state == "answered" and bool(_EVERY_TEN.search(str(code.value)))
+    return code.state == "answered" and code.value == "every_10_cm"
 
 
 def _scale_cm(case: Case, wire: Wire) -> int:

@@ -121,11 +121,12 @@ KIT = Section(
             asked_when=_BALLOON,
         ),
         qty("wire_spacing", "Electrode spacing", "mm", "0.5", "R", asked_when=BEGUN),
-        text(
+        one(
             "wire_ring_code",
             "Ring code",
+            (*pick(every_10_cm="A ring every 10 cm", none="No rings"), OTHER),
             "R",
-            hint="Rings at 10 cm, 20 cm, …",
+            hint="Ring n stands n × 10 cm from the tip",
             asked_when=BEGUN,
         ),
         text("wire_lot", "Lot", "R", asked_when=BEGUN),
