@@ -56,18 +56,6 @@ def keep(db: Database, export: Export) -> None:
     )
 
 
-def of_record(db: Database, record: str) -> list[Export]:
-    """Return the exports a record was part of, newest first."""
-    rows = db.conn.execute(
-        "SELECT id, at, person, what, records, rows, sha256 FROM export_log"
-        " WHERE instr(records, ?) > 0 ORDER BY rowid DESC",
-        (record,),
-    )
-    return [
-        Export(r[0], r[1], r[2], r[3], tuple(r[4].split()), r[5], r[6]) for r in rows
-    ]
-
-
 def signed_note(db: Database, record: str) -> SignedNote | None:
     """Return the newest signed note of a record, None before the first signature."""
     row = db.conn.execute(
@@ -104,3 +92,18 @@ def keep_lines(db: Database, record: str, lines: Mapping[str, HandedLine]) -> No
             " own_words = excluded.own_words",
             (*astuple(line), record, key),
         )
+
+
+def last_handed(db: Database) -> dict[str, tuple[str, str]]:
+    """Return each record's latest export as id and time."""
+    rows = db.conn.execute("SELECT id, at, records FROM export_log ORDER BY rowid")
+    found: dict[str, tuple[str, str]] = {}
+    for export_id, at, records in rows:
+        found.update(dict.fromkeys(records.split(), (export_id, at)))
+    return found
+
+
+def signed_at(db: Database) -> dict[str, str]:
+    """Return when the newest note of each record was made."""
+    rows = db.conn.execute("SELECT record, max(made_at) FROM note GROUP BY record")
+    return {row[0]: row[1] for row in rows}

@@ -18,7 +18,7 @@ from webapp.record.questions import open_questions
 from webapp.record.signing import ABOUT, ATTESTATIONS, late
 
 # Raised when what the columns hold changes, so that old rows are made again.
-COLUMNS_VERSION = 1
+COLUMNS_VERSION = 2
 DERIVED_VERSION = FOLD_VERSION * 1000 + COLUMNS_VERSION
 NAMELESS = "NAME NOT KNOWN"
 
@@ -52,18 +52,24 @@ def refresh(db: Database, records: Iterable[str]) -> None:
             _store(db, _listed(db, found), found.logged[-1].position)
 
 
+def has_stale(db: Database) -> bool:
+    """Return whether any record was folded by an older version, or never."""
+    return bool(_stale(db))
+
+
 def refresh_stale(db: Database) -> int:
     """Fold again what an older version folded; return how many records that was."""
-    rows = db.conn.execute(
-        "SELECT id FROM record WHERE fold_version <> ?", (DERIVED_VERSION,)
-    ).fetchall()
-    known = {row[0] for row in db.conn.execute("SELECT id FROM record")}
-    missing = [r for r in log.record_ids(db) if r not in known]
-    stale = [row[0] for row in rows] + missing
+    stale = _stale(db)
     for record in stale:
         with writing(db):
             refresh(db, [record])
     return len(stale)
+
+
+def _stale(db: Database) -> list[str]:
+    rows = db.conn.execute("SELECT id, fold_version FROM record")
+    fresh = {row[0] for row in rows if row[1] == DERIVED_VERSION}
+    return [record for record in log.record_ids(db) if record not in fresh]
 
 
 def listed(db: Database, search: str = "", state: str = "") -> list[ListedRecord]:
@@ -107,8 +113,8 @@ def who_words(case: Case) -> str:
 def operators(case: Case) -> str:
     """Return the operators named in the record, comma between."""
     people = case.rows("patient.people")
-    names = [r.words("person") for r in people if r.get("role") == "operator"]
-    return ", ".join(n for n in names if n)
+    named = [r.get("person") for r in people if r.get("role") == "operator"]
+    return ", ".join(p["name"] for p in named if isinstance(p, dict) and "name" in p)
 
 
 def _is_told(state: str) -> bool:
@@ -125,8 +131,8 @@ def _listed(db: Database, found: OpenRecord) -> ListedRecord:
     later = len(late_entries(found)) if version else 0
     return ListedRecord(
         found.id,
-        found.logged[0].received_at,
-        found.logged[-1].received_at,
+        _entered_at(case, 0) or found.logged[0].received_at,
+        _entered_at(case, -1) or found.logged[-1].received_at,
         who_words(case),
         _told(case, "patient.birth_date") or _told(case, "patient.estimated_age"),
         _told(case, "patient.record_number"),
@@ -153,6 +159,12 @@ def late_entries(found: OpenRecord) -> list[LoggedEntry]:
     if not signed:
         return []
     return late(found.logged, about_ids(found.case), signed[-1].value)
+
+
+def _entered_at(case: Case, place: int) -> str:
+    """Return when the first (0) or last (-1) entry was written, by its own clock."""
+    order = case.fold["order"]
+    return str(case.meta(order[place])["at"]["utc"]) if order else ""
 
 
 def _told(case: Case, path: str) -> str:

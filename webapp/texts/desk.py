@@ -41,8 +41,8 @@ DESK: dict[str, str] = {
     "review.keep": "Keep",
     "review.keep_after_all": "Keep after all",
     "review.keys": "Keys: n next open, p the one before, t time ruler, / search.",
-    "review.later_moments": "{n} later moments are in the parts below.",
-    "review.n_entries": "{n} entries",
+    "review.later_moments": "Later moments, told in the parts below: {n}.",
+    "review.n_entries": "entries: {n}",
     "review.n_late": "{n} late",
     "review.n_open": "{n} open",
     "review.no_such_answer": (
@@ -53,7 +53,7 @@ DESK: dict[str, str] = {
     "review.nobody": "nobody named",
     "review.none": "No record has reached the server yet.",
     "review.none_found": "No record fits.",
-    "review.not_asked_n": "Not asked: {n} more fields",
+    "review.not_asked_n": "Not asked, and not needed yet: {n}",
     "review.note_draft": "Note as it stands, not signed (PDF)",
     "review.note_signed": "Signed note (PDF)",
     "review.nothing_open": "No question is open.",
@@ -78,10 +78,10 @@ DESK: dict[str, str] = {
     "review.search_label": "Number or name",
     "review.see_entry": "See the entry",
     "review.set_aside": "Entries set aside",
-    "review.set_aside_n": "{n} set aside: kept, not counted",
+    "review.set_aside_n": "Set aside, kept, not counted: {n}",
     "review.sign": "Sign",
     "review.sign_fixes": (
-        "Signing fixes these {n} entries under one digest. What is open prints as"
+        "Signing fixes what is here, entries: {n}, under one digest. What is open prints as"
         " not recorded. Later facts become an addendum."
     ),
     "review.sign_n_open": "Sign, {n} named as open",
@@ -99,7 +99,7 @@ DESK: dict[str, str] = {
         " stands in the parts."
     ),
     "review.undelivered": (
-        "{tablet} holds {n} entries that have not arrived; last heard {when}."
+        "{tablet}, last heard {when}: entries not arrived: {n}."
     ),
     "review.unreadable": "unreadable",
     "review.why.impossible": "impossible as typed",
@@ -109,14 +109,14 @@ DESK: dict[str, str] = {
         "After signing nothing here changes. Later entries stand beside the note as"
         " late until an addendum takes them up."
     ),
-    "sign.changed": "The record changed while you read it: {n} entries. Read, then sign.",
-    "sign.digest": "You sign {n} entries under digest",
+    "sign.changed": "The record changed while you read it. New entries: {n}. Read, then sign.",
+    "sign.digest": "Entries you sign: {n}. Their digest:",
     "sign.disagree": "Agree to the statement to sign.",
     "sign.never": "never heard",
     "sign.no_tablets": "No tablet has this record open.",
     "sign.nothing_new": "Every entry is signed already.",
     "sign.password": "Password of {name}",
-    "sign.prints_open": "{n} questions print as not recorded",
+    "sign.prints_open": "Questions that print as not recorded: {n}",
     "sign.reason_label": "Entries are still on a tablet. Why sign now?",
     "sign.reason_missing": "Entries are still on a tablet: say why you sign now.",
     "sign.row_changed": "a row was added, struck or changed since",
@@ -126,7 +126,7 @@ DESK: dict[str, str] = {
         "I reviewed and corrected these entries; they reflect my work. What others"
         " observed stays theirs; I have read it."
     ),
-    "sign.tablet_line": "{tablet}: last heard {when}, {n} entries not arrived",
+    "sign.tablet_line": "{tablet}, last heard {when}: entries not arrived: {n}",
     "sign.tablets": "Tablets that have this record",
     "sign.title": "Sign the record",
     "sign.wrong_password": "The password does not fit. Nothing was signed.",

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from fractions import Fraction
+from itertools import pairwise
 from zoneinfo import ZoneInfo
 
 from webapp.record.timeline import Reading, Timeline
@@ -14,7 +15,9 @@ DEPTH_TOP, DEPTH_HEIGHT = 96, 92
 OUTPUT_TOP, OUTPUT_HEIGHT = 214, 40
 FLAG_ROWS = 3
 # Text of about nine pixels a letter must not run into the next flag of its row.
-LETTER, FLAG_GAP = 8, 16
+LETTER, FLAG_GAP, LINE = 8, 16, 17
+# Room right of the ruler in the picture.
+MARGIN = 24
 # Spans between ticks, in minutes: the first that gives at most ten is taken.
 TICKS_MIN = (1, 2, 5, 10, 15, 30, 60, 120, 240)
 
@@ -27,6 +30,7 @@ class Mark:
     y: int
     text: str
     foot: int = 0
+    anchor: str = "start"
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +41,7 @@ class Bead:
     y: int
     text: str
     result: str
+    label_y: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,8 +71,8 @@ def draw(line: Timeline, zone: str) -> Drawing:
 
     deepest = _ceiling([r.amount for r in line.depths], 20)
     highest = _ceiling([r.amount for r in line.outputs], 10)
-    depths = tuple(
-        Bead(x(r.ms), _down(r.amount, deepest), r.says, r.result) for r in line.depths
+    depths = _labelled(
+        [Bead(x(r.ms), _down(r.amount, deepest), r.says, r.result) for r in line.depths]
     )
     outputs = tuple(
         Bead(x(r.ms), _up(r.amount, highest), r.says, r.result) for r in line.outputs
@@ -76,10 +81,7 @@ def draw(line: Timeline, zone: str) -> Drawing:
     return Drawing(
         _flags(line, x),
         tuple(Mark(x(ms), 78, text) for ms, text in ticks),
-        tuple(
-            (x(a), x(b) - x(a))
-            for (a, _), (b, _) in list(zip(ticks, ticks[1:], strict=False))[::2]
-        ),
+        tuple((x(a), x(b) - x(a)) for (a, _), (b, _) in list(pairwise(ticks))[::2]),
         depths,
         _steps(depths, line.depths, x(line.end_ms)),
         tuple(
@@ -103,9 +105,21 @@ def _flags(line: Timeline, x: object) -> tuple[Mark, ...]:
         row = next((r for r in range(FLAG_ROWS) if ends[r] <= at), None)
         if row is None:
             continue
-        ends[row] = at + len(text) * LETTER + FLAG_GAP
-        marks.append(Mark(at, 16 + row * 18, text, 62))
+        long = len(text) * LETTER
+        anchor = "end" if at + long > LEFT + WIDTH + MARGIN else "start"
+        ends[row] = at + long + FLAG_GAP
+        marks.append(Mark(at, 16 + row * 18, text, 62, anchor))
     return tuple(marks)
+
+
+def _labelled(beads: list[Bead]) -> tuple[Bead, ...]:
+    """Return the beads with labels far enough apart to be read."""
+    found: list[Bead] = []
+    last = 0
+    for bead in beads:
+        last = max(bead.y + 5, last + LINE) if bead.text else last
+        found.append(replace(bead, label_y=last))
+    return tuple(found)
 
 
 def _ticks(line: Timeline, zone: str, span: int) -> list[tuple[int, str]]:

@@ -117,7 +117,7 @@ def test_entries_still_on_a_tablet_want_a_reason_that_prints(signer, db, tablet,
     tablet.adds(clean, "indication.event", {"what": "never sent"})
     tablet.exchanges(batch=[])
     page = signer.opens(f"/records/{clean}/sign").text
-    assert "1 entries not arrived" in page
+    assert "entries not arrived: 1" in page
     assert signs(signer, clean).status_code == 400
     assert signs(signer, clean, **REASON).status_code == 302
     text = pdf_text(signer.opens(f"/records/{clean}/note.pdf"))
