@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any
 
 from reportlab.pdfbase import pdfdoc
-from reportlab.pdfgen.canvas import Canvas
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +19,7 @@ class Attached:
     data: bytes
 
 
-def attach(canvas: Canvas, files: tuple[Attached, ...], made_at: datetime) -> None:
+def attach(canvas: Any, files: tuple[Attached, ...], made_at: datetime) -> None:
     """Put the files into the document's name tree of embedded files.
 
     Source: ISO 32000-1 7.11.4 (embedded file streams) and 7.7.4 (name tree).

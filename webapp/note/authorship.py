@@ -31,6 +31,15 @@ def authorship_blocks(note: NoteInput, sources: Sources) -> list[Block]:
     return [*blocks, *clocks, Prose(say("note.authorship_words"), quiet=True)]
 
 
+def people_blocks(sources: Sources) -> list[Block]:
+    """Return whose initials stand at the lines that follow; nothing for nobody."""
+    if not sources.initials:
+        return []
+    pairs = [f"{short} {name}" for name, short in sources.initials.items()]
+    words = say("note.initials", people=" · ".join(pairs))
+    return [Prose(words, quiet=True)]
+
+
 def _grouped(
     metas: list[dict[str, Any]],
 ) -> Iterator[tuple[tuple[tuple[str, str], str], list[dict[str, Any]]]]:

@@ -2,25 +2,30 @@
 
 from __future__ import annotations
 
-from reportlab.platypus import Flowable, PageBreak
+from reportlab.platypus import Flowable
 
 from webapp.clinical.policy import load
 from webapp.note.attestation import attestation_blocks, signed_words
-from webapp.note.authorship import authorship_blocks
+from webapp.note.authorship import authorship_blocks, people_blocks
 from webapp.note.blocks import Block
 from webapp.note.canvas import canvas_maker
-from webapp.note.casewords import main_day
 from webapp.note.codes_block import code_blocks
 from webapp.note.exact import facts_file
 from webapp.note.identity import identity
-from webapp.note.layout import PAPERS, measured_top, page_one_widths, typeset
+from webapp.note.layout import (
+    PAPERS,
+    LeavePageOne,
+    measured_top,
+    page_one_widths,
+    typeset,
+)
 from webapp.note.model import NoteInput
 from webapp.note.narrative import narrative_blocks
 from webapp.note.outside import outside_blocks
 from webapp.note.parts import part_blocks
 from webapp.note.running import Running
 from webapp.note.setting import set_blocks
-from webapp.note.sources import Sources
+from webapp.note.sources import Sources, sources_of
 from webapp.note.struck import struck_blocks
 from webapp.note.summary import Summary, summary
 from webapp.note.summary_setting import set_summary
@@ -30,7 +35,7 @@ from webapp.say import say
 
 def build_note(note: NoteInput) -> bytes:
     """Return the note as PDF bytes. Reads no clock and writes nothing."""
-    sources = Sources(note.case, main_day(note.case), load(note.policy))
+    sources = sources_of(note.case, load(note.policy))
     told = summary(sources)
     running = _running(note, sources)
     maker = canvas_maker(note.printed_at, (facts_file(note),))
@@ -42,7 +47,7 @@ def build_note(note: NoteInput) -> bytes:
 def _story(
     note: NoteInput, sources: Sources, told: Summary, running: Running
 ) -> list[Flowable]:
-    blocks: list[Block] = [*narrative_blocks(sources)]
+    blocks: list[Block] = [*narrative_blocks(sources), *people_blocks(sources)]
     for part in note.case.catalogue.parts:
         blocks += part_blocks(sources, part)
     blocks += outside_blocks(sources)
@@ -51,7 +56,7 @@ def _story(
     blocks += code_blocks(note, sources, told.gaps)
     blocks += attestation_blocks(note)
     first = set_summary(told, page_one_widths(running, told))
-    return [*first, PageBreak(), *set_blocks(blocks, running.width)]
+    return [*first, LeavePageOne(), *set_blocks(blocks, running.width)]
 
 
 def _running(note: NoteInput, sources: Sources) -> Running:
@@ -66,9 +71,11 @@ def _running(note: NoteInput, sources: Sources) -> Running:
 
 def _footer(note: NoteInput) -> str:
     key = "note.footer_signed" if note.attestation else "note.footer_draft"
-    return say(
+    words = say(
         key,
         printed=full_words(note.printed_at, note.zone),
         digest=note.digests.content[:16],
         decides=say("caution.decides"),
     )
+    named = say("note.footer_record", record=note.record) if note.record else ""
+    return f"{words} {named}".strip()

@@ -29,7 +29,7 @@ class _Stamp(TimeStamp):
         self.YMDhms = tuple(moment.timetuple())[:6]
         sign = -1 if minutes < 0 else 1
         self.dhh, self.dmm = sign * (abs(minutes) // 60), sign * (abs(minutes) % 60)
-        self.tzname = None
+        self.tzname = ""
 
 
 def canvas_maker(
@@ -41,7 +41,7 @@ def canvas_maker(
     """
     glyphs()
 
-    def make(filename: Any, **rest: Any) -> Canvas:
+    def make(filename: Any, **rest: Any) -> Any:
         rest.update(
             invariant=1,
             pageCompression=1,
@@ -49,7 +49,7 @@ def canvas_maker(
             lang=LANGUAGE,
             initialFontName=REGULAR,
         )
-        canvas = Canvas(filename, **rest)
+        canvas: Any = Canvas(filename, **rest)
         canvas._doc._timeStamp = _Stamp(printed_at)
         attach(canvas, files, printed_at)
         return canvas

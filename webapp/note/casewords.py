@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
+from webapp.catalogue.model import Field
 from webapp.catalogue.words import words
-from webapp.note.times import entry_time, who_when
+from webapp.note.times import clock_words, day_words, entry_time
 from webapp.record.case import Case, Row
 from webapp.say import say
 
@@ -15,7 +16,7 @@ def told(case: Case, path: str, day: str) -> str:
     answer = case.answer(path)
     if answer.field is None or not answer.heads:
         return answer.words
-    said = [words(answer.field, value, day) for value in answer.heads]
+    said = [in_sentence(answer.field, value, day) for value in answer.heads]
     if answer.state == "impossible":
         return say("note.impossible_as", value=said[0])
     return say("note.or").join(said)
@@ -26,7 +27,41 @@ def cell(row: Row, child: str, day: str) -> str:
     if child not in row.value or row.field is None:
         return ""
     field = row.field.child(child)
-    return words(field, row.value[child], day) if field else ""
+    return in_sentence(field, row.value[child], day) if field else ""
+
+
+def in_sentence(field: Field, value: Any, day: str) -> str:
+    """Return a value as it stands within a sentence: "internal jugular, right".
+
+    Only our own labels change their first letter; what a person typed never does.
+    """
+    if field.kind == "one" and isinstance(value, str):
+        return lowered(words(field, value, day))
+    if field.kind == "many" and isinstance(value, list):
+        told_words = (words(field, [pick], day) for pick in value)
+        said = [
+            lowered(told) if isinstance(pick, str) else told
+            for pick, told in zip(value, told_words, strict=True)
+        ]
+        return ("; " if any("," in one for one in said) else ", ").join(said)
+    if field.kind == "person" and isinstance(value, dict) and value.get("name"):
+        return words(field, {**value, "role": ""}, day)
+    return value_words(field, value, day)
+
+
+def value_words(field: Field, value: Any, day: str) -> str:
+    """Return a value in words; a number and its unit are held on one line."""
+    told = words(field, value, day)
+    is_number = field.kind == "qty" and isinstance(value, dict) and "unit" in value
+    if is_number and ("n" in value or "low" in value):
+        return told.replace(" ", "\u00a0")
+    return told
+
+
+def lowered(label: str) -> str:
+    """Return a label with a small first letter, unless it begins an abbreviation."""
+    is_word = len(label) > 1 and label[1].islower()
+    return label[0].lower() + label[1:] if is_word else label
 
 
 def main_day(case: Case) -> str:
@@ -44,7 +79,12 @@ def row_time(row: Row, day: str) -> str:
     if own:
         return own
     moment = entry_time(row.meta)
-    return moment.strftime("%H:%M") if moment else ""
+    if moment is None:
+        return ""
+    on_day = moment.date().isoformat() == day
+    return (
+        clock_words(moment) if on_day else f"{day_words(moment)} {clock_words(moment)}"
+    )
 
 
 def sentence(parts: list[str]) -> str:
@@ -57,12 +97,3 @@ def code_of(value: Any) -> str:
     if isinstance(value, dict) and len(value) == 1:
         return str(next(iter(value)))
     return value if isinstance(value, str) else ""
-
-
-def entered(case: Case, entry_id: str, day: str) -> str:
-    """Return who made an entry when, and its number in the record's order."""
-    entries = case.fold["entries"]
-    if entry_id not in entries:
-        return ""
-    number = case.fold["order"].index(entry_id) + 1
-    return say("note.entry", who=who_when(entries[entry_id], day), n=number)

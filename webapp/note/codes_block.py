@@ -56,9 +56,11 @@ def _place(note: NoteInput, entry: str) -> str:
 
 
 def _not_recorded(facts: list[CodeFact], found: Gaps) -> list[Block]:
-    blocks: list[Block] = [
-        _line(say("note.coded.for_codes"), " · ".join(f.words for f in facts))
-    ] if facts else []
+    blocks: list[Block] = (
+        [_line(say("note.coded.for_codes"), " · ".join(f.words for f in facts))]
+        if facts
+        else []
+    )
     needed = [_line(part, " · ".join(labels)) for part, labels in found.missing]
     also = [_line(part, " · ".join(labels)) for part, labels in found.also_missing]
     if needed:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from reportlab.lib.colors import Color
 from reportlab.pdfgen.canvas import Canvas
 
 from webapp.note.ink import ALARM, EDGE, LINE, PAPER, TEXT
@@ -43,7 +44,7 @@ def draw_bead(canvas: Canvas, x: float, y: float, radius: float = 2.6) -> None:
     canvas.circle(x, y, radius, stroke=1, fill=1)
 
 
-def draw_lead(canvas: Canvas, x: float, y: float, height: float = 13) -> None:
+def draw_lead(canvas: Canvas, x: float, y: float, height: float = 17) -> None:
     """Draw the wire's tip as a sounding lead, its lowest point at x, y."""
     half, top = height * 0.42, height * 0.22
     canvas.setFillColor(LINE)
@@ -53,7 +54,9 @@ def draw_lead(canvas: Canvas, x: float, y: float, height: float = 13) -> None:
     path.moveTo(x - top, y + height)
     path.lineTo(x + top, y + height)
     path.lineTo(x + half, y + height * 0.2)
-    path.curveTo(x + half * 0.6, y - 1, x - half * 0.6, y - 1, x - half, y + height * 0.2)
+    path.curveTo(
+        x + half * 0.6, y - 1, x - half * 0.6, y - 1, x - half, y + height * 0.2
+    )
     path.close()
     canvas.drawPath(path, stroke=1, fill=1)
 
@@ -65,7 +68,7 @@ def draw_leader(canvas: Canvas, x0: float, y0: float, x1: float, y1: float) -> N
     canvas.line(x0, y0, x1, y1)
 
 
-def _open(canvas: Canvas, colour: object, line_pt: float) -> None:
+def _open(canvas: Canvas, colour: Color, line_pt: float) -> None:
     canvas.setStrokeColor(colour)
     canvas.setFillColor(PAPER)
     canvas.setLineWidth(line_pt)

@@ -9,7 +9,8 @@ from webapp.catalogue.words import words
 from webapp.note.casewords import cell, code_of, row_time, sentence, told
 from webapp.note.figures_amount import amount_of
 from webapp.note.threshold import WireTests
-from webapp.record.case import Case, Row, Wire
+from webapp.note.times import clock_words, day_words, entry_time
+from webapp.record.case import Answer, Case, Row, Wire
 from webapp.say import say
 
 UNSAID = "–"
@@ -43,7 +44,8 @@ def settings_row(case: Case, wire: Wire, left_at: str) -> Row | None:
     ]
     rows = [row for path in paths for row in case.rows(path)]
     named = [row for row in rows if row.id == left_at]
-    return (named or rows or [None])[-1]
+    found = named or rows
+    return found[-1] if found else None
 
 
 def _depth(case: Case, wire: Wire, day: str) -> Figure:
@@ -52,11 +54,14 @@ def _depth(case: Case, wire: Wire, day: str) -> Figure:
     read_at = code_of(case.answer(case.wire_path(wire, "advance.final_read_at")).value)
     at = read_at if read_at in ("sleeve_lock", "skin") else "sheath_hub"
     label = say(f"note.figure.depth.{at}")
+    if answer.entries and answer.state == "answered":
+        label = say("note.figure.at", label=label, time=_entered(case, answer, day))
     site = told(case, case.wire_path(wire, "approach.site"), day)
-    how = case.answer(case.wire_path(wire, "advance.final_read_how"))
+    how_path = case.wire_path(wire, "advance.final_read_how")
+    how = told(case, how_path, day) if case.answer(how_path).heads else ""
     if answer.state == "answered":
         amount, unit = amount_of(answer.value)
-        note = sentence([site, how.words if how.heads else ""])
+        note = sentence([site, how])
         if amount:
             return Figure(label, amount, unit, note)
         return Figure(label, answer.words, "", note)
@@ -68,6 +73,17 @@ def _depth(case: Case, wire: Wire, day: str) -> Figure:
         note = say("note.impossible_as", value=answer.words)
         return Figure(label, UNSAID, "", note)
     return Figure(label, UNSAID, "", _last_depth(case, wire, answer.words, day))
+
+
+def _entered(case: Case, answer: Answer, day: str) -> str:
+    """Return when an answer was given, with the day when it is not the case's."""
+    moment = entry_time(case.meta(answer.entries[0]))
+    if moment is None:
+        return say("note.no_time")
+    on_day = moment.date().isoformat() == day
+    return (
+        clock_words(moment) if on_day else f"{day_words(moment)} {clock_words(moment)}"
+    )
 
 
 def _last_depth(case: Case, wire: Wire, state: str, day: str) -> str:
@@ -94,21 +110,16 @@ def _threshold(tests: WireTests) -> Figure:
 def _output(row: Row | None, tests: WireTests, day: str) -> Figure:
     if row is None:
         return Figure(say("note.figure.dial"), UNSAID, "", say("words.not_asked"))
-    label = say("note.figure.dial_at", time=row_time(row, day))
+    is_read = _is_person(row.get("read_back_by"))
+    key = "note.figure.dial_read_at" if is_read else "note.figure.dial_at"
     in_volts = "output" not in row.value and "output_v" in row.value
     child = "output_v" if in_volts else "output"
     amount, unit = amount_of(row.get(child))
-    by = row.get("read_back_by")
-    read_by = say("note.read_by", name=by["name"]) if _is_person(by) else ""
-    width = cell(row, "pulse_width", day) if in_volts else ""
-    said = cell(row, child, day) if not amount else ""
-    return Figure(
-        label,
-        amount or UNSAID,
-        unit,
-        sentence([said or say("words.not_asked") if not amount else width,
-                  tests.margin_words, read_by]),
-    )
+    beside = cell(row, "pulse_width", day) if in_volts else ""
+    if not amount:
+        beside = cell(row, child, day) or say("words.not_asked")
+    note = sentence([beside, tests.margin_words])
+    return Figure(say(key, time=row_time(row, day)), amount or UNSAID, unit, note)
 
 
 def _is_person(value: Any) -> bool:
@@ -116,9 +127,9 @@ def _is_person(value: Any) -> bool:
 
 
 def _rate(row: Row | None, day: str) -> Figure:
-    label = say("note.figure.rate")
     if row is None:
-        return Figure(label, UNSAID, "", say("words.not_asked"))
+        return Figure(say("note.figure.rate"), UNSAID, "", say("words.not_asked"))
+    label = say("note.figure.rate_at", time=row_time(row, day))
     amount, unit = amount_of(row.get("rate"))
     sensing = cell(row, "sensitivity", day)
     if row.get("asynchronous") == "yes":
@@ -128,4 +139,6 @@ def _rate(row: Row | None, day: str) -> Figure:
     field = row.field.child("mode") if row.field else None
     mode = words(field, row.value["mode"]) if field and "mode" in row.value else ""
     missing = "" if amount else cell(row, "rate", day) or say("words.not_asked")
-    return Figure(label, amount or UNSAID, unit, sentence([missing, mode, sensing_words]))
+    return Figure(
+        label, amount or UNSAID, unit, sentence([missing, mode, sensing_words])
+    )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from webapp.catalogue.words import words
-from webapp.note.casewords import entered
+from webapp.note.sources import Sources
 from webapp.record.case import Case, Wire
 from webapp.record.questions import Question, open_questions, places
 from webapp.say import say
@@ -28,28 +28,30 @@ class Gaps:
         return sum(len(labels) for _, labels in self.missing)
 
 
-def gaps(case: Case, day: str) -> Gaps:
+def gaps(sources: Sources) -> Gaps:
     """Return everything a reader could take for complete and is not.
 
     `missing`: needed before signing; `also_missing`: wanted by codes or handover
     only. A field whose condition does not hold is not missing.
     """
+    case, day = sources.case, sources.day
     open_now = open_questions(case)
     needed = [q for q in open_now if q.why == "not_asked"]
     return Gaps(
-        tuple(_double(case, q, day) for q in open_now if q.why == "two_answers"),
+        tuple(_double(sources, q) for q in open_now if q.why == "two_answers"),
         tuple(_impossible(case, q, day) for q in open_now if q.why == "impossible"),
         _by_part(case, [(q.part, q.label) for q in needed]),
         _by_part(case, _also(case, {q.path for q in needed})),
     )
 
 
-def _double(case: Case, question: Question, day: str) -> str:
+def _double(sources: Sources, question: Question) -> str:
+    case, day = sources.case, sources.day
     answer = case.answer(question.path)
     field = answer.field
     said = []
     for head in case.fold["values"][question.path]:
-        who = entered(case, head["entries"][0], day)
+        who = sources.entered_by_name(head["entries"][0])
         value = words(field, head["value"], day) if field else str(head["value"])
         said.append(say("note.said_by", value=value, who=who))
     label = question.label
@@ -84,7 +86,9 @@ def _also(case: Case, already: set[str]) -> list[tuple[str, str]]:
             answer = case.answer(path)
             if answer.heads or case.rows(path):
                 continue
-            if case.is_asked(field, wire.id if wire else None) and _is_due(case, part.name):
+            if case.is_asked(field, wire.id if wire else None) and _is_due(
+                case, part.name
+            ):
                 found.append((part.name, _label(case, field.label, wire)))
     return found
 
@@ -99,8 +103,7 @@ def _is_due(case: Case, part: str) -> bool:
         return True
     found = case.catalogue.part(part)
     return any(
-        case.answer(path).heads or case.rows(path)
-        for path, _, _ in places(case, found)
+        case.answer(path).heads or case.rows(path) for path, _, _ in places(case, found)
     )
 
 

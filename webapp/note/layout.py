@@ -7,7 +7,13 @@ from collections.abc import Callable
 
 from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
+from reportlab.platypus import (
+    ActionFlowable,
+    BaseDocTemplate,
+    Flowable,
+    Frame,
+    PageTemplate,
+)
 
 from webapp.note.faces import REGULAR
 from webapp.note.ink import MARGIN_PT
@@ -36,9 +42,17 @@ BELOW_FRAME_PT = FOOT_PT + 6
 class NoteTemplate(BaseDocTemplate):
     """A document that defines the total of its pages when the last is done."""
 
-    def _endBuild(self) -> None:  # noqa: N802
+    def _endBuild(self) -> None:
         define_total(self.canv, self.page)
-        super()._endBuild()
+        super()._endBuild()  # type: ignore[misc]  # the stubs leave it out
+
+
+class LeavePageOne(ActionFlowable):
+    """Turn to page 2, unless page 1's text already ran over to it."""
+
+    def apply(self, doc: BaseDocTemplate) -> None:
+        if doc.page == 1:
+            doc.handle_pageBreak()
 
 
 def page_one_widths(running: Running, told: Summary) -> float:
@@ -71,7 +85,9 @@ def typeset(
     return out.getvalue()
 
 
-def measured_top(running: Running, told: Summary, maker: Callable[..., Canvas]) -> float:
+def measured_top(
+    running: Running, told: Summary, maker: Callable[..., Canvas]
+) -> float:
     """Return the y below page 1's numbers, by drawing them once to nowhere."""
     return draw_top(maker(io.BytesIO(), pagesize=running.page_size), running, told)
 

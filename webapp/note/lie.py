@@ -12,6 +12,7 @@ from webapp.note.ruler import DepthMark, WireLie
 from webapp.record.case import Case, Row, Wire, state_of
 
 # ux.md 7: 60 cm neck, 75 femoral, 90 arm; other sites as the neck.
+WIRE_NOT_IN = ("given_up_wire_out", "not_started")
 NECK_CM, FEMORAL_CM, ARM_CM = 60, 75, 90
 
 
@@ -22,7 +23,8 @@ def wire_lie(case: Case, wire: Wire, day: str) -> WireLie:
     final = case.answer(case.wire_path(wire, "advance.final_depth"))
     final_cm = depth_cm(final.value) if final.state == "answered" else None
     is_double = final.state in ("two_answers", "impossible")
-    last = marks[-1].depth_cm if marks and not is_double else None
+    is_out = case.answer("finish.outcome").value in WIRE_NOT_IN
+    last = marks[-1].depth_cm if marks and not is_double and not is_out else None
     return WireLie(
         marks=tuple(marks),
         tip_cm=final_cm if final_cm is not None else last,
@@ -45,7 +47,11 @@ def depth_cm(value: Any) -> Fraction | None:
 def _mark(row: Row, day: str) -> DepthMark | None:
     field = row.field.child("depth") if row.field else None
     depth = depth_cm(row.get("depth"))
-    if depth is None or field is None or state_of(field, row.value["depth"]) != "answered":
+    if (
+        depth is None
+        or field is None
+        or state_of(field, row.value["depth"]) != "answered"
+    ):
         return None
     shown, _ = amount_of(row.value["depth"])
     return DepthMark(depth, shown, cell(row, "result", day), row_time(row, day))

@@ -85,7 +85,7 @@ class NoteInput:
     `attestation` None makes a draft, marked "Not signed" on every page;
     `cosigned`: the supervisor's own signature, apart from the author's;
     `limits`: version of the hospital's policy values, `policy` its overrides of the
-    shipped ones by key.
+    shipped ones by key; `record`: its id, which stands for a patient without a name.
     """
 
     case: Case
@@ -102,3 +102,4 @@ class NoteInput:
     cosigned: tuple[Attestation, ...] = ()
     paper: Paper = "A4"
     code_head: tuple[str, ...] = field(default=())
+    record: str = ""

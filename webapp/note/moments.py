@@ -52,7 +52,9 @@ def _fields(case: Case, day: str) -> Iterator[Happened]:
                 if not isinstance(head["value"], dict) or "absent" in head["value"]:
                     continue
                 several = wire is not None and len(case.wires) > 1
-                label = f"{field.label}, {wire.name}" if wire and several else field.label
+                label = (
+                    f"{field.label}, {wire.name}" if wire and several else field.label
+                )
                 ms = _ms(head["value"])
                 yield Happened(label, words(field, head["value"], day), ms)
 

@@ -68,7 +68,8 @@ def narrative_blocks(sources: Sources) -> list[Block]:
     case, day = sources.case, sources.day
     paragraphs = [_sentences(case, INDICATION, None, day)]
     paragraphs.append(say("note.narrative.consent", words=consent(case, day)))
-    for wire in case.wires or [None]:
+    wires: list[Wire | None] = [*case.wires] or [None]
+    for wire in wires:
         paragraphs += _wire(sources, wire)
     finish = [
         _sentences(case, FINISH, None, day),
@@ -87,7 +88,8 @@ def _wire(sources: Sources, wire: Wire | None) -> list[str]:
     capture.append(_sentences(case, CAPTURE, wire, day))
     return [
         name + _sentences(case, ACCESS, wire, day),
-        name + " ".join([_readings(case, wire, day), _sentences(case, ADVANCE, wire, day)]),
+        name
+        + " ".join([_readings(case, wire, day), _sentences(case, ADVANCE, wire, day)]),
         name + " ".join(c for c in capture if c),
     ]
 

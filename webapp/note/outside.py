@@ -24,7 +24,7 @@ def outside_blocks(sources: Sources) -> list[Block]:
     for path in _paths(sources):
         field = case.catalogue.field(path)
         if field is not None and case.rows(path):
-            found.append(rows_block(case, field, path, day))
+            found.append(rows_block(sources, field, path))
     if found:
         blocks += [Heading(say("note.outside"), 1), *found]
     return blocks

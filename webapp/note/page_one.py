@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from reportlab.pdfgen.canvas import Canvas
 
-from webapp.note.faces import REGULAR, width_pt
+from webapp.note.faces import BOLD, REGULAR, width_pt
 from webapp.note.figures import Figure
 from webapp.note.ink import MARGIN_PT, QUIET, TEXT
+from webapp.note.moments import Happened
 from webapp.note.numbers import draw_number, number_width_pt
-from webapp.note.ruler import DepthRuler
+from webapp.note.ruler import DepthRuler, cut
 from webapp.note.running import FOOT_PT, Running, draw_first_header, draw_rule
 from webapp.note.styles import BODY, BODY_BOLD, COLUMN, STATE, TITLE, plain
 from webapp.note.summary import Summary
@@ -17,7 +18,8 @@ from webapp.say import say
 
 AMOUNT_PT, AMOUNT_SMALL_PT = 36.0, 27.0
 GAP_PT = 12.0
-RULER_WIDTH_PT = 150.0
+RULER_WIDTH_PT = 154.0
+MOMENT_PT, MOMENTS_SHOWN, TIME_WIDTH_PT = 11.2, 20, 26.0
 COLUMN_GAP_PT = 18.0
 
 
@@ -37,16 +39,47 @@ def draw_top(canvas: Canvas, running: Running, told: Summary) -> float:
 
 
 def draw_ruler(canvas: Canvas, told: Summary, top: float) -> None:
-    """Draw the depth ruler of the last wire down the left edge."""
-    height = top - FOOT_PT - 14
+    """Draw the last wire's depth ruler down the left edge, the moments under it."""
+    bottom = FOOT_PT + 14
+    times = told.times[:MOMENTS_SHOWN]
+    more = len(told.times) - len(times)
+    lines = len(times) + bool(more) + bool(times)
+    ruler_bottom = bottom + lines * MOMENT_PT + (6 if lines else 0)
     wire = told.wires[-1]
     if wire.name:
         name = plain(wire.name, BODY_BOLD)
         _, high = name.wrap(RULER_WIDTH_PT, 100)
         name.drawOn(canvas, MARGIN_PT, top - high)
-        height -= high + 2
-    ruler = DepthRuler(wire.lie, RULER_WIDTH_PT, height)
-    ruler.drawOn(canvas, MARGIN_PT, FOOT_PT + 14)
+        top -= high + 2
+    ruler = DepthRuler(wire.lie, RULER_WIDTH_PT, top - ruler_bottom)
+    ruler.drawOn(canvas, MARGIN_PT, ruler_bottom)
+    if lines:
+        _draw_moments(canvas, times, more, ruler_bottom - 6)
+
+
+def _draw_moments(
+    canvas: Canvas, times: tuple[Happened, ...], more: int, y: float
+) -> None:
+    """Draw the moments one under another, the earliest on top."""
+    y -= MOMENT_PT - 2
+    canvas.setFillColor(TEXT)
+    canvas.setFont(BOLD, 10)
+    canvas.drawString(MARGIN_PT, y, say("note.times"))
+    for moment in times:
+        y -= MOMENT_PT
+        words = cut(one_line(moment.words), 9, RULER_WIDTH_PT * 0.6)
+        canvas.setFillColor(TEXT)
+        canvas.setFont(REGULAR, 9)
+        canvas.drawString(MARGIN_PT, y, words)
+        x = max(width_pt(words, REGULAR, 9) + 5, TIME_WIDTH_PT)
+        canvas.setFillColor(QUIET)
+        label = cut(one_line(moment.label), 9, RULER_WIDTH_PT - x)
+        canvas.drawString(MARGIN_PT + x, y, label)
+    if more:
+        y -= MOMENT_PT
+        canvas.setFillColor(QUIET)
+        canvas.setFont(REGULAR, 9)
+        canvas.drawString(MARGIN_PT, y, say("note.times_more", n=more))
 
 
 def _draw_title(canvas: Canvas, running: Running, told: Summary, y: float) -> float:

@@ -7,26 +7,25 @@ list of what was not recorded.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 from webapp.catalogue.model import Field, Part
-from webapp.catalogue.words import words
-from webapp.note.blocks import Block, Heading, Line, Mark, Said, Sketch
+from webapp.note.blocks import Block, Heading, Line, Mark, Rows, Said, Sketch
+from webapp.note.casewords import value_words
 from webapp.note.rows import rows_block
-from webapp.note.casewords import entered
 from webapp.note.sources import Sources
 from webapp.note.tests_drawn import DRAWN_BEFORE, tests_drawn
-from webapp.record.case import Case, Wire, state_of
+from webapp.record.case import Wire, state_of
+
 
 def part_blocks(sources: Sources, part: Part) -> list[Block]:
     """Return a part's blocks with its heading, or nothing when it holds nothing."""
-    case = sources.case
-    wires = case.wires if len(case.wires) > 1 else []
+    wires = sources.case.wires if len(sources.case.wires) > 1 else []
     blocks: list[Block] = []
     for section in part.sections:
         own = [f for f in section.fields if not (wires and f.per_wire)]
-        found = list(_fields(sources, part, own, None))
-        blocks += [Heading(section.title), *found] if found else []
+        blocks += _titled(section.title, list(_fields(sources, part, own, None)))
     for wire in wires:
         per_wire = [f for f in part.fields() if f.per_wire]
         found = list(_fields(sources, part, per_wire, wire))
@@ -34,46 +33,51 @@ def part_blocks(sources: Sources, part: Part) -> list[Block]:
     return [Heading(part.label, 1), *blocks] if blocks else []
 
 
+def _titled(title: str, found: list[Block]) -> list[Block]:
+    """Put a section's title above its blocks; one group alone says its own name."""
+    if len(found) == 1 and isinstance(found[0], Rows):
+        return [Heading(found[0].label), replace(found[0], label="")]
+    if found and isinstance(found[0], Rows) and found[0].label == title:
+        found[0] = replace(found[0], label="")
+    return [Heading(title), *found] if found else []
+
+
 def _fields(
     sources: Sources, part: Part, fields: list[Field], wire: Wire | None
 ) -> Iterator[Block]:
     for field in fields:
-        for path in _paths(sources.case, part, field, wire):
+        for path in _paths(sources, part, field, wire):
             yield from _field(sources, field, path)
 
 
-def _paths(case: Case, part: Part, field: Field, wire: Wire | None) -> list[str]:
+def _paths(sources: Sources, part: Part, field: Field, wire: Wire | None) -> list[str]:
     path = f"{part.name}.{field.name}"
+    case = sources.case
     return [case.wire_path(wire, path)] if wire else case.paths_of(path)
 
 
 def _field(sources: Sources, field: Field, path: str) -> Iterator[Block]:
-    case, day = sources.case, sources.day
+    case = sources.case
     heads = case.fold["values"].get(path, [])
     if field.kind == "drawing" and len(heads) == 1:
-        yield from _sketch(case, field, heads[0], day)
+        yield from _sketch(sources, field, heads[0])
     elif heads:
-        yield Line(field.label, tuple(_said(case, field, h, heads, day) for h in heads))
+        several = len(heads) > 1
+        yield Line(field.label, tuple(_said(sources, field, h, several) for h in heads))
     if field.kind == "group" and case.rows(path):
         if field.name == DRAWN_BEFORE:
             owner = next(w for w in case.wires if path.startswith(f"wires/{w.id}/"))
             part = path.rpartition("/")[2].partition(".")[0]
             yield from tests_drawn(sources, owner, part)
-        yield rows_block(case, field, path, day)
+        yield rows_block(sources, field, path)
 
 
-def _said(
-    case: Case,
-    field: Field,
-    head: dict[str, Any],
-    heads: list[dict[str, Any]],
-    day: str,
-) -> Said:
-    who = entered(case, head["entries"][0], day)
+def _said(sources: Sources, field: Field, head: dict[str, Any], several: bool) -> Said:
+    who = sources.entered(head["entries"][0])
     mark = mark_of(field, head["value"])
-    if len(heads) > 1 and not mark:
+    if several and not mark:
         mark = "two_answers"
-    return Said(words(field, head["value"], day), who, mark)
+    return Said(value_words(field, head["value"], sources.day), who, mark)
 
 
 def mark_of(field: Field, value: Any) -> Mark:
@@ -84,11 +88,9 @@ def mark_of(field: Field, value: Any) -> Mark:
     return "absent" if state in ("not_known", "not_done", "not_asked") else ""
 
 
-def _sketch(
-    case: Case, field: Field, head: dict[str, Any], day: str
-) -> Iterator[Block]:
-    who = entered(case, head["entries"][0], day)
+def _sketch(sources: Sources, field: Field, head: dict[str, Any]) -> Iterator[Block]:
     if state_of(field, head["value"]) == "answered":
+        who = sources.entered(head["entries"][0])
         yield Sketch(field.label, head["value"], who)
     else:
-        yield Line(field.label, (_said(case, field, head, [head], day),))
+        yield Line(field.label, (_said(sources, field, head, several=False),))

@@ -5,51 +5,55 @@ from __future__ import annotations
 from reportlab.platypus import Flowable, Table, TableStyle
 
 from webapp.note.blocks import Rows, Said
-from webapp.note.faces import BOLD, REGULAR, width_pt
+from webapp.note.faces import REGULAR, width_pt
 from webapp.note.ink import EDGE, HAIR_PT, TEXT
 from webapp.note.long_text import flowing
-from webapp.note.styles import (
-    BODY, CAPTION, CELL, COLUMN, WHO, marked, plain,
-)  # fmt: skip
+from webapp.note.para import Para
+from webapp.note.styles import BODY, CAPTION, CELL, COLUMN, marked, plain
 from webapp.note.text import markup, printable
 from webapp.say import say
 
 MOST_COLUMNS = 9
-LONGEST_CELL = 90
+LONGEST_CELL, LONGEST_PAIR = 90, 64
 PADDING_PT = 8.0
-NARROWEST_PT = 24.0
-ROWS_STYLE = TableStyle(
+NARROWEST_PT = 20.0
+CELL_PT, COLUMN_PT = 9.0, 8.0
+A_ROW = 3
+LONGEST_IN_LINE = 900
+BASE = [
+    ("FONTNAME", (0, 0), (-1, -1), REGULAR),
+    ("VALIGN", (0, 0), (-1, -1), "TOP"),
+    ("LEFTPADDING", (0, 0), (-1, -1), 0),
+    ("RIGHTPADDING", (0, 0), (-1, -1), PADDING_PT),
+    ("TOPPADDING", (0, 0), (-1, -1), 1.2),
+    ("BOTTOMPADDING", (0, 0), (-1, -1), 1.6),
+]
+TABLE = TableStyle(
     [
-        ("VALIGN", (0, 0), (-1, -1), "TOP"),
-        ("LEFTPADDING", (0, 0), (-1, -1), 0),
-        ("RIGHTPADDING", (0, 0), (-1, -1), PADDING_PT),
-        ("TOPPADDING", (0, 0), (-1, -1), 1.4),
-        ("BOTTOMPADDING", (0, 0), (-1, -1), 1.8),
+        *BASE,
         ("LINEBELOW", (0, 0), (-1, 0), HAIR_PT, TEXT),
         ("LINEBELOW", (0, 1), (-1, -1), HAIR_PT / 2, EDGE),
     ]
 )
+GRID = TableStyle([*BASE, ("LINEBELOW", (0, 0), (-1, -1), HAIR_PT / 2, EDGE)])
 
 
 def set_rows(rows: Rows, width: float) -> list[Flowable]:
-    """Return the caption and the rows, every cell in full."""
-    caption = plain(rows.label, CAPTION)
-    caption.keepWithNext = 1
+    """Return the caption, if it has one, and the rows, every cell in full."""
+    out: list[Flowable] = []
+    if rows.label:
+        caption = plain(rows.label, CAPTION)
+        caption.keepWithNext = 1
+        out.append(caption)
     widths = column_widths(rows, width)
     if widths is None:
-        return [caption, *_one_by_one(rows)]
+        return out + _one_by_one(rows, width)
     header = [plain(column, COLUMN) for column in rows.columns]
     cells = [[_cell(said) for said in row] for row in rows.rows]
-    return [
-        caption,
-        Table(
-            [header, *cells],
-            colWidths=widths,
-            repeatRows=1,
-            style=ROWS_STYLE,
-            hAlign="LEFT",
-        ),
-    ]
+    table = Table(
+        [header, *cells], colWidths=widths, repeatRows=1, style=TABLE, hAlign="LEFT"
+    )
+    return [*out, table]
 
 
 def column_widths(rows: Rows, width: float) -> list[float] | None:
@@ -68,23 +72,20 @@ def column_widths(rows: Rows, width: float) -> list[float] | None:
     wanted = [_width(column, by_word=False) for column in texts]
     if sum(least) > width:
         return None
-    over = sum(wanted) - width
-    while over > 0.01:
+    while (over := sum(wanted) - width) > 0.01:
         slack = [w - m for w, m in zip(wanted, least, strict=True)]
         widest = max(range(len(slack)), key=lambda n: (slack[n], n))
-        taken = min(over, slack[widest], max(2.0, slack[widest] / 2))
-        wanted[widest] -= taken
-        over = sum(wanted) - width
+        wanted[widest] -= min(over, slack[widest], max(2.0, slack[widest] / 2))
     return wanted
 
 
 def _width(column: list[str], by_word: bool) -> float:
     head, *cells = column
     found = [NARROWEST_PT]
-    for text, face, size in [(head, REGULAR, 8.0), *((c, BOLD, 9.0) for c in cells)]:
+    for text, size in [(head, COLUMN_PT), *((c, CELL_PT) for c in cells)]:
         pieces = text.split(" ") if by_word else text.split("\n")
-        found += [width_pt(piece, face, size) for piece in pieces]
-    return max(found) + PADDING_PT
+        found += [width_pt(piece, REGULAR, size) for piece in pieces]
+    return max(found) + PADDING_PT + 0.5
 
 
 def _shown(said: Said) -> str:
@@ -94,37 +95,59 @@ def _shown(said: Said) -> str:
     return words
 
 
-def _cell(said: Said) -> Flowable:
+def _cell(said: Said) -> Para:
+    return marked(_words(said) or "&#160;", CELL)
+
+
+def _words(said: Said) -> str:
     if said.mark == "impossible":
         kind = markup(say("note.impossible"))
-        return marked(f"{markup(said.words)} <b>[{kind}]</b>", CELL)
-    return plain(said.words, CELL)
+        return f"{markup(said.words)} <b>[{kind}]</b>"
+    return markup(said.words)
 
 
-def _one_by_one(rows: Rows) -> list[Flowable]:
-    """Return each row as running text, "column value", numbered where several."""
+def _one_by_one(rows: Rows, width: float) -> list[Flowable]:
+    """Return each row as a head with its author, then its answers in a grid."""
     out: list[Flowable] = []
     for number, row in enumerate(rows.rows, start=1):
         *cells, entered = row
-        told = []
-        for column, said in zip(rows.columns, cells, strict=False):
-            if said.words:
-                told.append((column, said))
-        lead = f"<b>{number}</b>&#160; " if len(rows.rows) > 1 else ""
-        short = [(c, s) for c, s in told if len(s.words) <= LONGEST_CELL * 4]
-        line = " · ".join(_pair(column, said) for column, said in short)
-        if line or lead:
-            out.append(marked(lead + line, BODY))
+        told = [
+            (column, said)
+            for column, said in zip(rows.columns, cells, strict=False)
+            if said.words
+        ]
+        lead = f"<b>{number}</b>&#160;&#160;" if len(rows.rows) > 1 else ""
+        head = marked(f'{lead}<font size="7.5">{markup(entered.words)}</font>', BODY)
+        head.keepWithNext = 1
+        out.append(head)
+        short: list[tuple[str, Said]] = []
         for column, said in told:
-            if (column, said) not in short:
-                out.append(marked(f"<b>{markup(column)}</b>", BODY))
-                out += flowing(said.words, BODY)
-        out.append(plain(entered.words, WHO))
+            if len(column) + len(said.words) <= LONGEST_PAIR:
+                short.append((column, said))
+                continue
+            out += [*_grid(short, width), *_across(column, said)]
+            short = []
+        out += _grid(short, width)
     return out
 
 
-def _pair(column: str, said: Said) -> str:
-    mark = ""
-    if said.mark == "impossible":
-        mark = f" <b>[{markup(say('note.impossible'))}]</b>"
-    return f'<font color="#47545a">{markup(column)}</font> {markup(said.words)}{mark}'
+def _across(column: str, said: Said) -> list[Flowable]:
+    """Return one answer across the page; very long ones flow under their name."""
+    if len(said.words) <= LONGEST_IN_LINE:
+        return [_pair(column, said)]
+    return [marked(f"<b>{markup(column)}</b>", CELL), *flowing(said.words, BODY)]
+
+
+def _grid(pairs: list[tuple[str, Said]], width: float) -> list[Flowable]:
+    if not pairs:
+        return []
+    cells = [_pair(column, said) for column, said in pairs]
+    cells += [marked("&#160;", CELL)] * (-len(cells) % A_ROW)
+    rows = [cells[n : n + A_ROW] for n in range(0, len(cells), A_ROW)]
+    widths = [width / A_ROW] * A_ROW
+    return [Table(rows, colWidths=widths, style=GRID, splitInRow=1, hAlign="LEFT")]
+
+
+def _pair(column: str, said: Said) -> Para:
+    quiet = f'<font color="#47545a">{markup(column)}</font>'
+    return marked(f"{quiet}&#160; {_words(said)}", CELL)

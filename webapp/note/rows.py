@@ -5,15 +5,17 @@ from __future__ import annotations
 from webapp.catalogue.model import Field
 from webapp.catalogue.words import words
 from webapp.note.blocks import Rows, Said
-from webapp.note.casewords import entered
+from webapp.note.casewords import value_words
+from webapp.note.sources import Sources
 from webapp.record.case import Case, Row, state_of
 from webapp.say import say
 
 EVENT = "moment"
 
 
-def rows_block(case: Case, field: Field, path: str, day: str) -> Rows:
+def rows_block(sources: Sources, field: Field, path: str) -> Rows:
     """Return the standing rows of a group; struck ones are listed elsewhere."""
+    case, day = sources.case, sources.day
     rows = case.rows(path)
     shown = [c for c in _ordered(field) if any(c.name in r.value for r in rows)]
     belongs = _places_of_parents(case, field, path) if field.row_of else {}
@@ -23,7 +25,7 @@ def rows_block(case: Case, field: Field, path: str, day: str) -> Rows:
     told = []
     for row in rows:
         cells = [_cell(c, row, day) for c in shown]
-        cells.append(Said(entered(case, row.id, day)))
+        cells.append(Said(sources.entered(row.id)))
         if belongs:
             of = str(row.value.get("of", ""))
             cells.insert(0, Said(belongs.get(of, say("note.unknown_parent"))))
@@ -43,9 +45,9 @@ def _cell(child: Field, row: Row, day: str) -> Said:
     value = row.value[child.name]
     state = state_of(child, value)
     if state == "impossible":
-        return Said(words(child, value, day), mark="impossible")
+        return Said(value_words(child, value, day), mark="impossible")
     is_absent = state in ("not_known", "not_done", "not_asked")
-    return Said(words(child, value, day), mark="absent" if is_absent else "")
+    return Said(value_words(child, value, day), mark="absent" if is_absent else "")
 
 
 def _places_of_parents(case: Case, field: Field, path: str) -> dict[str, str]:

@@ -62,7 +62,7 @@ class DepthRuler(Flowable):
         self.scale_cm = max(lie.scale_cm, int(deepest) + 5)
         self.per_cm = height / (self.scale_cm + ABOVE_HUB_CM)
 
-    def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: N803
+    def wrap(self, aW: float, aH: float) -> tuple[float, float]:
         return self.width, self.height
 
     def draw(self) -> None:
@@ -73,6 +73,11 @@ class DepthRuler(Flowable):
         self._draw_wire(canvas)
         self._draw_hub(canvas)
         self._draw_marks(canvas)
+        if self.lie.undrawn:
+            canvas.setFillColor(QUIET)
+            canvas.setFont(REGULAR, LABEL_PT)
+            words = say("note.depths_undrawn", n=self.lie.undrawn)
+            canvas.drawString(LABEL_X, 3, cut(words, LABEL_PT, self.width - LABEL_X))
 
     def y(self, depth_cm: float | Fraction) -> float:
         """Return the height on the drawing of a depth; the deeper the lower."""
@@ -100,9 +105,10 @@ class DepthRuler(Flowable):
     def _draw_wire(self, canvas: Canvas) -> None:
         tip_cm = self.lie.tip_cm
         if tip_cm is None:
-            canvas.setFillColor(QUIET)
-            canvas.setFont(REGULAR, LABEL_PT)
-            canvas.drawString(LABEL_X, self.y(3), say("note.no_depth"))
+            if not self.lie.marks:
+                canvas.setFillColor(QUIET)
+                canvas.setFont(REGULAR, LABEL_PT)
+                canvas.drawString(LABEL_X, self.y(3), say("note.no_depth"))
             return
         canvas.saveState()
         canvas.setStrokeColor(LINE)
@@ -113,6 +119,7 @@ class DepthRuler(Flowable):
         canvas.restoreState()
         if self.lie.has_rings:
             self._draw_rings(canvas, tip_cm)
+            self._draw_rings_out(canvas, tip_cm)
         draw_lead(canvas, WIRE_X, self.y(tip_cm))
 
     def _draw_rings(self, canvas: Canvas, tip_cm: Fraction) -> None:
@@ -125,6 +132,18 @@ class DepthRuler(Flowable):
                 canvas.setLineWidth(0.6)
                 height = 2.2 if ring < 5 else 4.4
                 canvas.rect(WIRE_X - 6, y + n * 3.4, 12, height, stroke=1, fill=1)
+
+    def _draw_rings_out(self, canvas: Canvas, tip_cm: Fraction) -> None:
+        """Say which ring stands outside the hub, and how far: what to see there."""
+        rings = int(tip_cm // RING_CM) + 1
+        out_cm = rings * RING_CM - tip_cm
+        if not self.lie.is_final or out_cm >= ABOVE_HUB_CM:
+            return
+        canvas.setFillColor(TEXT)
+        canvas.setFont(REGULAR, LABEL_PT)
+        cm = str(out_cm) if out_cm.denominator == 1 else f"{float(out_cm):.1f}"
+        y = self.y(tip_cm - rings * RING_CM)
+        canvas.drawString(BEAD_X, y + 2, say("note.rings_out", n=rings, cm=cm))
 
     def _draw_marks(self, canvas: Canvas) -> None:
         marks = sorted(self.lie.marks, key=lambda m: m.depth_cm)

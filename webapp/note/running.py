@@ -11,12 +11,13 @@ from webapp.note.canvas import TOTAL_PAGES
 from webapp.note.faces import BOLD, REGULAR, width_pt
 from webapp.note.identity import Identity
 from webapp.note.ink import HAIR_PT, MARGIN_PT, QUIET, RULE_PT, TEXT
+from webapp.note.para import Para
 from webapp.note.styles import DETAILS, NAME, QUIET_BODY, WHO, marked, plain
 from webapp.note.text import markup, one_line
 from webapp.say import say
 
 FOOT_PT = 40.0
-SEAL_PT = 108.0
+SEAL_PT, SMALL_SEAL_PT = 108.0, 84.0
 TOTAL_WIDTH_PT = 18.0
 SHORT_NAME = ParagraphStyle("short-name", parent=DETAILS, fontName=BOLD, fontSize=11)
 # A header repeats on each page: what is longer is whole on page 1 or in Patient.
@@ -72,10 +73,10 @@ def draw_header(canvas: Canvas, running: Running) -> None:
     canvas.line(MARGIN_PT, top - high - 5, _right(running), top - high - 5)
 
 
-def _later_identity(running: Running) -> tuple[object, float]:
+def _later_identity(running: Running) -> tuple[Para, float]:
     short = _short(running.identity.short, MOST_LETTERS)
     paragraph = marked(f"<b>{short}</b>", SHORT_NAME)
-    _, high = paragraph.wrap(running.width - SEAL_PT - 12, 1000)
+    _, high = paragraph.wrap(running.width - SMALL_SEAL_PT - 10, 1000)
     return paragraph, high
 
 
@@ -115,9 +116,10 @@ def _draw_seal(canvas: Canvas, running: Running, top: float, big: bool) -> None:
     size = 11.0 if big else 9.0
     high = 20.0 if big else 15.0
     words = one_line(words)
-    while width_pt(words, BOLD, size) > SEAL_PT - 10 and size > 6.5:
+    most = SEAL_PT if big else SMALL_SEAL_PT
+    while width_pt(words, BOLD, size) > most - 10 and size > 6.5:
         size -= 0.25
-    while width_pt(words, BOLD, size) > SEAL_PT - 10:
+    while width_pt(words, BOLD, size) > most - 10:
         words = words[:-2].rstrip() + "…"
     wide = SEAL_PT if big else width_pt(words, BOLD, size) + 12
     x = _right(running) - wide

@@ -21,7 +21,7 @@ class HandDrawing(Flowable):
         self.scale = min(WIDEST_PT / wide, HIGHEST_PT / high)
         self.width, self.height = wide * self.scale, high * self.scale
 
-    def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: N803
+    def wrap(self, aW: float, aH: float) -> tuple[float, float]:
         return self.width, self.height + 4
 
     def draw(self) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from webapp.note.casewords import cell, code_of, row_time, sentence, told
+from webapp.note.casewords import cell, code_of, lowered, row_time, sentence, told
 from webapp.record.case import Case, Row, Wire
 from webapp.say import say
 
@@ -52,6 +52,10 @@ def _capture(case: Case, wire: Wire | None, day: str) -> str:
         return say("words.not_asked")
     electrical = told(case, case.wire_path(wire, "capture.electrical_capture"), day)
     signs = told(case, case.wire_path(wire, "capture.mechanical_capture"), day)
+    paths = ("capture.electrical_capture", "capture.mechanical_capture",
+             "capture.mechanical_rate")  # fmt: skip
+    if not any(case.answer(case.wire_path(wire, p)).heads for p in paths):
+        return say("words.not_asked")
     rate = case.answer(case.wire_path(wire, "capture.mechanical_rate"))
     counted = say("note.counted", rate=rate.words) if rate.heads else ""
     return sentence(
@@ -103,12 +107,13 @@ def _image(row: Row, day: str) -> str:
 def _balloon(case: Case, day: str) -> str:
     end = told(case, "finish.balloon_at_end", day)
     left = case.answer("finish.balloon_left_ml")
-    syringe = case.answer("finish.balloon_syringe")
+    syringe = told(case, "finish.balloon_syringe", day)
+    has_syringe = case.answer("finish.balloon_syringe").heads
     return sentence(
         [
             end,
             left.words if left.heads else "",
-            say("note.syringe", words=syringe.words) if syringe.heads else "",
+            say("note.syringe", words=syringe) if has_syringe else "",
         ]
     )
 
@@ -122,7 +127,7 @@ def _secured(case: Case) -> str:
         answer = case.answer(f"finish.secured_{name}")
         if not answer.heads or answer.field is None:
             continue
-        label = answer.field.label
+        label = lowered(answer.field.label)
         if answer.value == "yes":
             done.append(label)
         else:
@@ -141,18 +146,16 @@ def _pads(case: Case, day: str) -> str:
 
 
 def _left(case: Case, day: str) -> str:
-    received = case.answer("finish.received_by")
-    at = case.answer("finish.received_at")
-    who = say("note.received_by", words=received.words) if received.heads else ""
-    handed = case.answer("finish.handed_to")
-    if not who and handed.heads:
-        who = say("note.handed_to", words=handed.words)
-    condition = case.answer("finish.condition")
-    destination = case.answer("finish.destination")
-    parts = [
-        condition.words if condition.heads else "",
-        destination.words if destination.heads else "",
-        who,
-        told(case, "finish.received_at", day) if at.heads else "",
+    said = [
+        told(case, f"finish.{name}", day)
+        for name in ("condition", "destination")
+        if case.answer(f"finish.{name}").heads
     ]
-    return sentence(parts) or say("words.not_asked")
+    for name in ("received_by", "handed_to"):
+        if case.answer(f"finish.{name}").heads:
+            words = told(case, f"finish.{name}", day)
+            said.append(say(f"note.{name}", words=words))
+            break
+    if case.answer("finish.received_at").heads:
+        said.append(told(case, "finish.received_at", day))
+    return sentence(said) or say("words.not_asked")

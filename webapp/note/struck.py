@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from webapp.note.blocks import Block, Heading, Line, Prose, Said
-from webapp.note.casewords import entered
 from webapp.note.rows import row_words
 from webapp.note.sources import Sources
 from webapp.record.case import Row
@@ -32,12 +31,12 @@ def _line(sources: Sources, row: Row) -> Line:
     label = row.field.label if row.field else row.path
     words = row_words(row.field, row, sources.day) if row.field else ""
     mark = row.struck or {}
-    struck_by = entered(sources.case, str(mark.get("by", "")), sources.day)
+    struck_by = sources.entered(str(mark.get("by", "")))
     reason = mark.get("reason") or say("note.no_reason")
     return Line(
         label,
         (
-            Said(words, entered(sources.case, row.id, sources.day), "struck"),
+            Said(words, sources.entered(row.id), "struck"),
             Said(say("note.struck_because", reason=reason), struck_by),
         ),
     )

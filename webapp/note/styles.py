@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from reportlab.lib.colors import Color
-from reportlab.lib.enums import TA_RIGHT
+from reportlab.lib.enums import TA_LEFT, TA_RIGHT
 from reportlab.lib.styles import ParagraphStyle
-from reportlab.platypus import Paragraph
 
 from webapp.note.faces import BOLD, REGULAR
-from webapp.note.ink import ALARM, QUIET, TEXT
+from webapp.note.ink import QUIET, TEXT
+from webapp.note.para import Para
 from webapp.note.text import markup
 
 
@@ -20,7 +22,7 @@ def _style(
     colour: Color = TEXT,
     before_pt: float = 0,
     after_pt: float = 0,
-    alignment: int = 0,
+    alignment: Literal[0, 2] = TA_LEFT,
 ) -> ParagraphStyle:
     return ParagraphStyle(
         name,
@@ -46,24 +48,21 @@ SECTION = _style("section", 10.5, 13, BOLD, before_pt=8, after_pt=2)
 CAPTION = _style("caption", 9.5, 12, BOLD, before_pt=6, after_pt=2)
 BODY = _style("body", 9.5, 12.5)
 BODY_BOLD = _style("body-bold", 9.5, 12.5, BOLD)
-ALARMED = _style("alarmed", 9.5, 12.5, BOLD, ALARM)
 LABEL = _style("label", 9.5, 12.5, colour=QUIET)
-WHO = _style("who", 8, 10.5, colour=QUIET, alignment=TA_RIGHT)
+WHO = _style("who", 7.5, 10, colour=QUIET, alignment=TA_RIGHT)
 CELL = _style("cell", 9, 11.5)
-CELL_BOLD = _style("cell-bold", 9, 11.5, BOLD)
-CELL_QUIET = _style("cell-quiet", 8, 11, colour=QUIET)
 COLUMN = _style("column", 8, 10, colour=QUIET)
 QUIET_BODY = _style("quiet-body", 8.5, 11, colour=QUIET)
-STATE = _style("state", 10, 12.8)
-STATE_LABEL = _style("state-label", 10, 12.8, colour=QUIET)
-HEAD_3 = _style("head-3", 10.5, 13, BOLD, before_pt=6.5, after_pt=1)
+STATE = _style("state", 9.8, 12.2)
+STATE_LABEL = _style("state-label", 9.8, 12.2, colour=QUIET)
+HEAD_3 = _style("head-3", 10.5, 12.8, BOLD, before_pt=5, after_pt=0.5)
 
 
-def plain(words: str, style: ParagraphStyle) -> Paragraph:
+def plain(words: str, style: ParagraphStyle) -> Para:
     """Return a paragraph of text that came from outside, set as it was typed."""
-    return Paragraph(markup(words) or "&#160;", style)
+    return Para(markup(words) or "&#160;", style)
 
 
-def marked(words: str, style: ParagraphStyle) -> Paragraph:
+def marked(words: str, style: ParagraphStyle) -> Para:
     """Return a paragraph of markup made here from escaped pieces."""
-    return Paragraph(words, style)
+    return Para(words, style)

@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from webapp.catalogue.words import day_words
+from webapp.note.before import before_wire
 from webapp.note.casewords import cell, row_time, sentence, told
 from webapp.note.figures import Figure, figures
 from webapp.note.gaps import Gaps, gaps
 from webapp.note.lie import wire_lie
-from webapp.note.moments import happened
+from webapp.note.moments import Happened, happened
 from webapp.note.ruler import WireLie
 from webapp.note.sources import Sources
 from webapp.note.state import Lines, state_lines
@@ -48,7 +49,8 @@ class Summary:
     plan: Lines
     in_place: bool
     later: tuple[str, ...]
-    times: str
+    before: tuple[str, ...]
+    times: tuple[Happened, ...]
     gaps: Gaps
 
 
@@ -68,8 +70,9 @@ def summary(sources: Sources) -> Summary:
         plan=_plan(case, day),
         in_place=_is_in_place(case),
         later=_later(case, day),
-        times=" · ".join(h.told for h in happened(case, day)),
-        gaps=gaps(case, day),
+        before=before_wire(case, day),
+        times=tuple(happened(case, day)),
+        gaps=gaps(sources),
     )
 
 
@@ -92,25 +95,25 @@ def _title(day: str) -> str:
 
 
 def _line(case: Case, day: str) -> str:
-    """Return rhythm, what it does, cause and urgency, as stated."""
-    rhythm = case.answer("indication.main_rhythm")
-    compromise = case.answer("indication.compromise")
-    parts = [say("note.rhythm", words=told(case, "indication.main_rhythm", day))]
-    if compromise.heads:
-        words = told(case, "indication.compromise", day)
-        parts.append(say("note.compromise", words=words))
-    causes = [_cause(case, day)]
-    urgency = case.answer("indication.urgency")
-    parts += [c for c in causes if c]
-    parts.append(say("note.urgency", words=told(case, "indication.urgency", day)))
-    return " ".join(parts) if rhythm.heads or urgency.heads or compromise.heads else (
-        say("note.indication_not_asked")
-    )
+    """Return rhythm, what it does, cause, urgency and outcome, as stated."""
+    asked = ("main_rhythm", "compromise", "urgency")
+    parts = []
+    if any(case.answer(f"indication.{name}").heads for name in asked):
+        parts.append(say("note.rhythm", words=case.words("indication.main_rhythm")))
+        for name in asked[1:]:
+            words = told(case, f"indication.{name}", day)
+            parts.append(say(f"note.{name}", words=words))
+    else:
+        parts.append(say("note.indication_not_asked"))
+    cause = _cause(case, day)
+    parts += [cause] if cause else []
+    parts.append(say("note.outcome", words=told(case, "finish.outcome", day)))
+    return " ".join(parts)
 
 
 def _cause(case: Case, day: str) -> str:
     causes = [
-        sentence([cell(r, "cause", day), cell(r, "certainty", day).lower()])
+        sentence([cell(r, "cause", day), cell(r, "certainty", day)])
         for r in case.rows("indication.cause")
     ]
     found = "; ".join(c for c in causes if c)
@@ -123,7 +126,9 @@ def _as_at(case: Case, day: str) -> str:
     if received.is_answered:
         return told(case, "finish.received_at", day)
     rows = [
-        r for w in case.wires for r in case.rows(case.wire_path(w, "capture.dial_left_at"))
+        r
+        for w in case.wires
+        for r in case.rows(case.wire_path(w, "capture.dial_left_at"))
     ]
     return row_time(rows[-1], day) if rows else ""
 
@@ -162,7 +167,7 @@ def _complication(row: Row, day: str) -> str:
     return sentence(
         [
             cell(row, "kind", day) or say("note.kind_not_stated"),
-            cell(row, "when_seen", day).lower(),
+            cell(row, "when_seen", day),
             row_time(row, day),
             cell(row, "severity", day),
             cell(row, "treated", day),
@@ -174,7 +179,7 @@ def _complication(row: Row, day: str) -> str:
 
 def consent(case: Case, day: str) -> str:
     """Return the basis of consent and what it rests on, as recorded."""
-    basis = told(case, "consent.basis", day)
+    basis = case.words("consent.basis")
     extras = [
         ("consent.capacity", ""),
         ("consent.surrogate_name", "note.consent.surrogate"),

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from reportlab.platypus import Flowable, KeepTogether, Spacer, Table, TableStyle
 
+from webapp.note.casewords import lowered
+from webapp.note.faces import REGULAR
 from webapp.note.gaps import Gaps
 from webapp.note.ink import RULE_PT, TEXT
 from webapp.note.state import Lines
@@ -13,11 +15,12 @@ from webapp.note.summary import Summary
 from webapp.note.text import markup
 from webapp.say import say
 
-LABEL_PT = 62.0
+LABEL_PT = 58.0
 MISSING_SHOWN = 14
 CUT_LETTERS = 700
 TELL_STYLE = TableStyle(
     [
+        ("FONTNAME", (0, 0), (-1, -1), REGULAR),
         ("VALIGN", (0, 0), (-1, -1), "TOP"),
         ("LEFTPADDING", (0, 0), (-1, -1), 0),
         ("RIGHTPADDING", (0, 0), (-1, -1), 6),
@@ -31,6 +34,8 @@ def set_summary(told: Summary, width: float) -> list[Flowable]:
     """Return page 1's text in the order a receiver needs it."""
     out: list[Flowable] = []
     out += _doubts(told.gaps)
+    if told.before:
+        out += _titled(say("note.before"), [_cut(line) for line in told.before])
     out += _state(told, width)
     for wire in told.wires:
         for test in wire.tests:
@@ -42,12 +47,14 @@ def set_summary(told: Summary, width: float) -> list[Flowable]:
     if told.plan:
         out += [plain(say("note.plan"), HEAD_3), _tell(told.plan, width, 96)]
     if told.later:
-        out += _titled(say("note.since"), list(told.later))
+        out += _titled(say("note.since"), [" · ".join(told.later)])
     if told.in_place:
         out += [Spacer(1, 5), _boxed(say("note.not_for_mri"), width)]
-    if told.times:
-        out += _titled(say("note.times"), [told.times])
-    return out + _missing(told.gaps)
+    out += _missing(told.gaps)
+    if told.times and not told.wires:
+        words = " · ".join(h.told for h in told.times)
+        out += _titled(say("note.times"), [_cut(words)])
+    return out
 
 
 def sentence_of(name: str, words: str) -> str:
@@ -72,7 +79,14 @@ def _state(told: Summary, width: float) -> list[Flowable]:
 
 
 def _tell(lines: Lines, width: float, label_pt: float = LABEL_PT) -> Flowable:
-    rows = [[plain(label, STATE_LABEL), plain(_cut(words), STATE)] for label, words in lines]
+    unasked = [label for label, words in lines if words == say("words.not_asked")]
+    lines = tuple(pair for pair in lines if pair[0] not in unasked)
+    if unasked:
+        names = ", ".join(lowered(label) for label in unasked)
+        lines = (*lines, (say("note.state.not_asked"), names))
+    rows = [
+        [plain(label, STATE_LABEL), plain(_cut(words), STATE)] for label, words in lines
+    ]
     return Table(
         rows,
         colWidths=[label_pt, width - label_pt],
@@ -113,6 +127,7 @@ def _missing(found: Gaps) -> list[Flowable]:
 def _boxed(words: str, width: float) -> Flowable:
     style = TableStyle(
         [
+            ("FONTNAME", (0, 0), (-1, -1), REGULAR),
             ("BOX", (0, 0), (-1, -1), RULE_PT, TEXT),
             ("LEFTPADDING", (0, 0), (-1, -1), 8),
             ("TOPPADDING", (0, 0), (-1, -1), 4),

@@ -53,7 +53,7 @@ def printable(text: str) -> str:
 
 def one_line(text: str) -> str:
     """Return the printable text with line ends as spaces, for headers."""
-    return printable(text).replace("\n", " ").strip()
+    return printable(text).replace("\n", " ").replace("\u00a0", " ").strip()
 
 
 def markup(text: str) -> str:

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 from webapp.clinical.dial import shown_on
 from webapp.clinical.exact import number
-from webapp.clinical.readings import Tested, ThresholdSummary, threshold_summary
-from webapp.clinical.threshold import ThresholdTest
 from webapp.clinical.left_at import dial_in_use
+from webapp.clinical.readings import ThresholdSummary, threshold_summary
+from webapp.clinical.standing import Tested
+from webapp.clinical.threshold import ThresholdTest
 from webapp.note.casewords import row_time, sentence
 from webapp.note.figures_amount import amount_of
 from webapp.note.sources import Sources
@@ -47,7 +48,7 @@ class WireTests:
         """Return the result for running text, "" when nothing was tested."""
         if not self.tests:
             return ""
-        amount = f"{self.amount} {self.unit}".strip() if self.amount else ""
+        amount = f"{self.amount}\u00a0{self.unit}".strip() if self.amount else ""
         words = sentence([amount, self.note, self.margin_words])
         return say("note.narrative.threshold", words=words)
 
@@ -76,9 +77,11 @@ def _result(found: ThresholdSummary) -> tuple[str, str]:
     if found.threshold is not None:
         return shown["threshold"], _method(found.method, shown.get("low", ""))
     if found.at_most is not None:
-        return say("note.at_most", value=shown["at_most"]), say("note.method.loss_not_sought")
+        return say("note.at_most", value=shown["at_most"]), say(
+            "note.method.loss_not_sought"
+        )
     if found.none_up_to is not None:
-        value = f"{shown['none_up_to']} {found.unit}"
+        value = f"{shown['none_up_to']}\u00a0{found.unit}"
         return "", say("note.none_up_to", value=value)
     tested = any(t.told.readings for t in found.tests)
     return "", say("note.no_threshold" if tested else "note.not_tested")
@@ -100,7 +103,7 @@ def _margin(found: ThresholdSummary) -> str:
         words = say("note.margin", margin=found.margin.shown)
     asks = found.shown.get("asks")
     if asks:
-        asked = say("note.policy_asks", value=f"{asks} {found.asks.unit}")
+        asked = say("note.policy_asks", value=f"{asks}\u00a0{found.asks.unit}")
         return sentence([words, asked])
     return words
 
@@ -132,7 +135,9 @@ def _drawn(
         marks = _marks(tested, rows)
         title = say("note.test_n", n=place) if several else say("note.test")
         when = _when(sources, wire, tested)
-        result = _test_words(tested.result, tested.told.unit, lambda v: shown_on(dial, v))
+        result = _test_words(
+            tested.result, tested.told.unit, lambda v: shown_on(dial, v)
+        )
         undrawn = len(tested.told.left_out)
         extra = say("note.undrawn", n=undrawn) if undrawn else ""
         head = sentence([title, when])
@@ -159,12 +164,15 @@ def _test_words(result: ThresholdTest, unit: str, shown: Callable[[str], str]) -
     """Return one test's own result, whether or not it is the one that counts."""
     if result.threshold is not None and result.bracket is not None:
         low = shown(result.bracket.low)
-        value = f"{shown(result.threshold)} {unit}"
+        value = f"{shown(result.threshold)}\u00a0{unit}"
         return say(
-            "note.test_threshold", value=value, low=low, method=_method(result.method, low)
+            "note.test_threshold",
+            value=value,
+            low=low,
+            method=_method(result.method, low),
         )
     if result.at_most is not None:
-        return say("note.test_at_most", value=f"{shown(result.at_most)} {unit}")
+        return say("note.test_at_most", value=f"{shown(result.at_most)}\u00a0{unit}")
     if result.none_up_to is not None:
-        return say("note.none_up_to", value=f"{shown(result.none_up_to)} {unit}")
+        return say("note.none_up_to", value=f"{shown(result.none_up_to)}\u00a0{unit}")
     return say("note.no_threshold")

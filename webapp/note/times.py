@@ -30,8 +30,7 @@ def full_words(moment: datetime, zone: str) -> str:
     local = moment.astimezone(ZoneInfo(zone))
     offset = f"{local:%z}"
     return (
-        f"{day_words(local)}, {local:%H:%M:%S}"
-        f" (UTC{offset[:3]}:{offset[3:5]}, {zone})"
+        f"{day_words(local)}, {local:%H:%M:%S} (UTC{offset[:3]}:{offset[3:5]}, {zone})"
     )
 
 
@@ -52,10 +51,13 @@ def name_of(person: Any) -> str:
     return str(person.get("name", "")) if isinstance(person, dict) else ""
 
 
-def who_when(meta: dict[str, Any], main_day: str) -> str:
+def who_when(
+    meta: dict[str, Any], main_day: str, initials: dict[str, str] | None = None
+) -> str:
     """Return "10:41 N. Ness-Example"; the date too when it is not the main day.
 
     Who called it out, and that it was told or copied, follow where they differ.
+    `initials`: name -> what is printed for it; None prints the names.
     """
     moment = entry_time(meta)
     told = []
@@ -63,13 +65,24 @@ def who_when(meta: dict[str, Any], main_day: str) -> str:
         told.append(say("note.no_time"))
     else:
         if moment.date().isoformat() != main_day:
-            told.append(day_words(moment))
+            told.append(_day(moment, main_day))
         told.append(clock_words(moment))
     author, called = name_of(meta["author"]), name_of(meta["called_by"])
-    told.append(author or say("note.nobody_named"))
+    shown = initials or {}
+    told.append(shown.get(author, author) or say("note.nobody_named"))
     words = " ".join(told)
     if called and called != author:
-        words += ", " + say("note.called_by", name=called)
+        if initials is None:
+            words += ", " + say("note.called_by", name=called)
+        else:
+            words += " " + say("note.called_short", name=shown.get(called, called))
     if meta["source"] not in ("seen", None):
         words += ", " + say(f"note.source.{meta['source']}")
     return words
+
+
+def _day(moment: datetime, main_day: str) -> str:
+    """Return the day, without its year when it is the main day's."""
+    if moment.date().isoformat()[:4] == main_day[:4]:
+        return f"{moment.day} {MONTHS[moment.month - 1]}"
+    return day_words(moment)

@@ -11,21 +11,28 @@ NOTE: dict[str, str] = {
     ),
     "note.authorship": "Who made the entries",
     "note.authorship_words": (
-        "Each answer above names its author and the time of entry, by the writer's"
-        " clock with its known error taken off. The small number counts the entries"
-        " of this record in their order. “Called by” is who said it aloud."
+        "Each answer above carries its author's initials and the time of entry, by"
+        " the writer's clock with its known error taken off. The number after the"
+        " dot counts the entries of this record in their order. “Called by” is who"
+        " said it aloud."
     ),
     "note.awaited": "Still awaited: {words}.",
     "note.axis": "axis {axis}",
+    "note.before": "Before the wire",
+    "note.before.effect": "effect: {words}",
+    "note.before.electrical": "electrical capture {words}",
+    "note.before.mechanical": "mechanical capture {words}",
+    "note.before.spell": "Skin pacing: {words}",
     "note.born": "born {day}",
     "note.born_age": "born {day} ({years} y)",
     "note.born_not_asked": "date of birth {state}",
     "note.called_by": "called by {name}",
+    "note.called_short": "for {name}",
     "note.case_code": "case code {code}",
     "note.catalogue_version": "Version of the fields",
     "note.cause": "Cause: {words}.",
     "note.cause_as_stated": "cause as stated: {cause}",
-    "note.checks": "{n} pacing checks, the last {last}",
+    "note.checks": "pacing checks: {n}, the last {last}",
     "note.clock": "Clock",
     "note.clock_ahead": (
         "Log {log}: its clock ran up to {n} min ahead of the server's; times here"
@@ -43,9 +50,7 @@ NOTE: dict[str, str] = {
     "note.coded.procedure": "Procedure as done",
     "note.coded.separate": "Separately evidenced",
     "note.coded.stated_by": "stated by {name}",
-    "note.coded.unconfirmed": (
-        "{words} (code not confirmed for the date of service)"
-    ),
+    "note.coded.unconfirmed": ("{words} (code not confirmed for the date of service)"),
     "note.coded_facts": "Coded facts for the coder (candidates, not a claim)",
     "note.column.belongs_to": "Belongs to",
     "note.column.entered": "Entered",
@@ -62,6 +67,7 @@ NOTE: dict[str, str] = {
     "note.cosignature": "Signature of the supervisor",
     "note.counted": "counted {rate}",
     "note.cut": "{words} … (in full in its part)",
+    "note.depths_undrawn": "not drawn: {n}",
     "note.digest_content": "Content digest",
     "note.digest_entries": "Entries covered",
     "note.digest_words": (
@@ -70,12 +76,12 @@ NOTE: dict[str, str] = {
         " log was told to every tablet: whoever holds it can show that nothing"
         " before it was altered."
     ),
-    "note.earlier_wires": "{n} earlier wires stand in their parts.",
+    "note.earlier_wires": "Earlier wires, in their parts: {n}.",
     "note.electrical": "electrical: {words}",
     "note.encounter_number": "encounter {number}",
-    "note.entered": "{n} entries, {span}; {proof}",
+    "note.entered": "{span}; entries: {n}; {proof}",
     "note.entered_called": (
-        "{n} entries from what {caller} called out, {span}; {proof}"
+        "{span}; entries: {n}, as {caller} called them out; {proof}"
     ),
     "note.entry": "{who} · {n}",
     "note.estimated_age": "estimated age {age}",
@@ -85,7 +91,9 @@ NOTE: dict[str, str] = {
     "note.figure.depth.sleeve_lock": "cm at sleeve lock",
     "note.figure.dial": "Dial left at",
     "note.figure.dial_at": "Dial left at, {time}",
-    "note.figure.rate": "Rate, mode, as read back",
+    "note.figure.dial_read_at": "Dial left at, read back {time}",
+    "note.figure.rate": "Rate and mode",
+    "note.figure.rate_at": "Rate and mode, {time}",
     "note.figure.threshold": "Threshold",
     "note.file_author": "Wiremark",
     "note.file_subject": "Procedure note with coded facts",
@@ -96,11 +104,16 @@ NOTE: dict[str, str] = {
         " {decides}"
     ),
     "note.footer_signed": "Made {printed}. Fixed under digest {digest} … {decides}",
+    "note.footer_record": "Record {record}.",
     "note.handed_to": "handed to {words}",
+    "note.initials": (
+        "Initials stand with the time of entry: {people}. “AB for CD” is what AB"
+        " entered as CD called it out."
+    ),
     "note.happened": "{label} {time}",
     "note.head_chain": "Head of the server's log",
     "note.head_position": "Entries on the server",
-    "note.held": "{n} entries announced and not here; last spoke {last}",
+    "note.held": "entries announced and not here: {n}; last spoke {last}",
     "note.held_back": "Tablets that had not handed over everything",
     "note.how.none": "nobody named",
     "note.how.passphrase": "by passphrase",
@@ -108,6 +121,7 @@ NOTE: dict[str, str] = {
     "note.how.pin": "by PIN",
     "note.how.typed": "name as chosen or typed, not proven",
     "note.hub": "hub",
+    "note.rings_out": "{n} rings, {cm} cm out",
     "note.impossible": "impossible, kept as typed, not used",
     "note.impossible_as": "impossible as {value}",
     "note.impossible_stand": "Impossible as typed, not used",
@@ -119,9 +133,7 @@ NOTE: dict[str, str] = {
     "note.margin_at_least": "margin at least {margin}",
     "note.margin_unknown": "margin unknown",
     "note.mechanical": "mechanical: {words}",
-    "note.method.contradictory": (
-        "captured and lost at the same or higher output"
-    ),
+    "note.method.contradictory": ("captured and lost at the same or higher output"),
     "note.method.down": "on the way down, lost at {low}",
     "note.method.loss_not_sought": "loss not sought",
     "note.method.no_capture": "no capture",
@@ -185,7 +197,7 @@ NOTE: dict[str, str] = {
     "note.not_printable": "[not printable here: {codes}]",
     "note.not_printable_more": "[not printable here: {codes} and {n} more]",
     "note.not_recorded": "Not recorded",
-    "note.not_recorded_n": "Not recorded: {n} needed answers",
+    "note.not_recorded_n": "Not recorded, needed: {n}",
     "note.not_signed": "Not signed",
     "note.not_signed_words": (
         "Nobody has signed this note. It shows the record as it stood when it was"
@@ -194,8 +206,10 @@ NOTE: dict[str, str] = {
     "note.not_tested": "not tested",
     "note.nothing_missing": "Nothing needed is missing.",
     "note.or": " or ",
+    "note.outcome": "Outcome: {words}.",
     "note.outside": "Settled, joined, added",
     "note.paced_ecg": "paced 12-lead {pattern}",
+    "note.person": "P",
     "note.page_of": "page {page} of",
     "note.plan": "Plan",
     "note.policy_asks": "policy asks {value}",
@@ -233,6 +247,7 @@ NOTE: dict[str, str] = {
     "note.source.told": "as told",
     "note.span": "{day}, {start} to {end}",
     "note.state": "State on leaving. Read the generator.",
+    "note.state.not_asked": "Not asked",
     "note.state.balloon": "Balloon",
     "note.state.capture": "Capture",
     "note.state.left": "Left",
@@ -251,6 +266,7 @@ NOTE: dict[str, str] = {
     "note.test_threshold": "{value}, {method}",
     "note.time_not_stated": "(time not stated)",
     "note.times": "Times",
+    "note.times_more": "and {n} more, under Times",
     "note.title": "Temporary transvenous pacing wire",
     "note.title_day": "Temporary transvenous pacing wire, {day}",
     "note.tolerated.no": "not tolerated",
@@ -258,7 +274,7 @@ NOTE: dict[str, str] = {
     "note.turned_down_to": "turned down to {rate}",
     "note.two_answers": "two answers",
     "note.two_answers_stand": "Two answers stand",
-    "note.undrawn": "{n} readings without a usable value not drawn",
+    "note.undrawn": "not drawn, no usable value: {n}",
     "note.unknown_parent": "not in this record",
     "note.urgency": "Urgency: {words}.",
 }
