@@ -65,7 +65,12 @@ class Bench:
         return len(self.read(path)["values"]) > 1
 
     def first_place(self) -> str:
-        """Return where the first fact stands that makes the rule apply."""
-        tests = [t for c in self.rule.applies for t in leaves(c) if self.holds(t)]
-        conditions = tests or list(self.rule.applies)
+        """Return where the first fact stands that speaks for the code.
+
+        A rule that applies to everything but something hangs beside its first need.
+        """
+        applies, needs = self.rule.applies, [n.condition for n in self.rule.needs]
+        told = [leaf for condition in applies for leaf in leaves(condition)]
+        held = [test for test in told if self.holds(test)]
+        conditions = [*held, *told] if told else [*needs, *applies]
         return self.place(next(p for c in conditions for p in paths_in(c)))

@@ -8,7 +8,7 @@ from typing import Any
 from webapp.catalogue.when import holds, paths_read
 
 # A word beside a condition, for people; never part of what is tested.
-WORDS = ("missing", "because")
+WORDS = ("missing", "because", "ask")
 
 
 class UnreadableCondition(ValueError):

@@ -7,7 +7,7 @@ import hashlib
 import io
 from collections.abc import Iterable, Mapping, Sequence
 
-from webapp.coding.columns import COLUMNS, NAMES
+from webapp.coding.columns import COLUMNS, NAMES, Column
 
 BOM = b"\xef\xbb\xbf"
 # A spreadsheet takes a cell that begins like this for a formula; the wide forms too.
@@ -16,11 +16,15 @@ Row = Mapping[str, str]
 
 
 class CannotExport(ValueError):
-    """A cell is not of its column; nothing was written. Names row and column."""
+    """A cell is not of its column; nothing was written. Names record and column."""
 
-    def __init__(self, line: str, column: str, cell: str, wanted: str) -> None:
-        super().__init__(f"line {line}: {column} is {cell[:40]!r}, expected {wanted}")
-        self.column = column
+    def __init__(self, row: Row, column: Column) -> None:
+        self.record, self.cell = row["record_id"], row[column.name][:40]
+        self.column, self.wanted = column.name, column.type
+        super().__init__(
+            f"{self.record} line {row['line']}: {self.column} is {self.cell!r},"
+            f" expected {self.wanted}"
+        )
 
 
 def codes_csv(rows: Iterable[Row]) -> bytes:
@@ -65,7 +69,6 @@ def _row(row: Row) -> str:
     for column in COLUMNS[:-1]:
         cell = row[column.name]
         if column.refuses(cell):
-            line = row["line"]
-            raise CannotExport(line, column.name, cell, column.type)
+            raise CannotExport(row, column)
         cells.append(guarded(cell) if column.is_free_text else cell)
     return as_line((*cells, row_sha256(cells)))

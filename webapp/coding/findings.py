@@ -15,12 +15,14 @@ BEST_FIRST: tuple[State, ...] = ("candidate", "missing", "not_offered")
 class Missing:
     """One thing a candidate lacks: where it is answered, and its name.
 
-    `is_providers`: it is there, but no operator or supervisor said it.
+    `is_providers`: it is there, but no operator or supervisor said it; `ask`: the
+    question that would answer it, "" for the rule's first.
     """
 
     paths: tuple[str, ...]
     words: str
     is_providers: bool = False
+    ask: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,8 +50,9 @@ class Finding:
 
     @property
     def questions(self) -> tuple[str, ...]:
-        """Return the questions offered: only where something is missing."""
-        return self.rule.asks if self.state == "missing" else ()
+        """Return the questions that would answer what is missing, each once."""
+        asked = [(m.ask,) if m.ask else self.rule.asks[:1] for m in self.missing]
+        return tuple(dict.fromkeys(q for some in asked for q in some))
 
     @property
     def code(self) -> str:

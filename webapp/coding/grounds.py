@@ -111,6 +111,8 @@ class Grounds:
         """Return where a path of a rule stands in this record."""
         if path.startswith(ROW):
             return f"{rule.for_each}.{path.removeprefix(ROW)}"
+        if path == CHAMBERS_PLACED:
+            return self.case.wire_path(self.case.wires[-1], "approach.chamber")
         known = self.case.catalogue.field(path)
         if known is not None and known.per_wire and subject.wire:
             return self.case.wire_path(subject.wire, path)

@@ -69,7 +69,7 @@ def _line(finding: Finding, line: int) -> dict[str, str]:
         "code_edition": finding.edition,
         "code": finding.code,
         "own_words": rule.says[:OWN_WORDS_MAX],
-        "units": rule.units,
+        "units": "" if finding.state == "not_offered" else rule.units,
         "dx_pointers": "",
         "state": finding.state,
         "missing": ";".join(dict.fromkeys(paths)),
@@ -109,8 +109,8 @@ def _removed(kept: HandedLine, site: SiteCoding) -> dict[str, str]:
 
 def _pointers(sheet: Sheet, finding: Finding, lines: Mapping[str, int]) -> str:
     """Return the diagnosis lines a procedure of the professional view points to."""
-    is_procedure = finding.rule.system in CLAIM_SYSTEMS
-    if finding.view != "professional" or not is_procedure:
+    is_claimed = finding.rule.system in CLAIM_SYSTEMS and finding.state != "not_offered"
+    if finding.view != "professional" or not is_claimed:
         return ""
     pointed = [
         lines[line_key(f)]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from webapp.coding.bench import Bench
 from webapp.coding.conditions import leaves, paths_in
 from webapp.coding.findings import Missing
@@ -32,7 +34,9 @@ def lacking(bench: Bench) -> tuple[Missing, ...]:
 
 def _unmet(bench: Bench) -> tuple[Missing, ...]:
     return tuple(
-        _lacking(bench, tuple(paths_in(need.condition)), need.missing)
+        replace(
+            _lacking(bench, tuple(paths_in(need.condition)), need.missing), ask=need.ask
+        )
         for need in bench.rule.needs
         if not bench.holds(need.condition)
     )

@@ -26,10 +26,15 @@ class UnusableRule(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """What a candidate must have. `missing`: its name when it fails, "" for none."""
+    """What a candidate must have.
+
+    `missing`: its name when it fails, "" for the field's label; `ask`: the question
+    that would answer it, "" for the rule's first.
+    """
 
     condition: Condition
     missing: str
+    ask: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +134,7 @@ def _values(raw: Mapping[str, Any]) -> dict[str, Any]:
 
 def _need(raw: Mapping[str, Any]) -> Need:
     check_condition(raw)
-    return Need(bare(raw), raw.get("missing", ""))
+    return Need(bare(raw), raw.get("missing", ""), raw.get("ask", ""))
 
 
 def _exclusion(raw: Mapping[str, Any]) -> Exclusion:

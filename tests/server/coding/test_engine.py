@@ -116,7 +116,7 @@ def test_every_missing_fact_is_named_with_its_path():
     assert named(finding) == ["chamber"]
     wire = record.case.wires[0].id
     assert finding.missing[0].paths == (f"wires/{wire}/approach.chamber",)
-    assert finding.questions == finding.rule.asks
+    assert finding.questions == ("q-chamber",)
 
 
 def test_evidence_is_the_entries_that_were_read():

@@ -125,6 +125,7 @@ def test_no_memory_rule_is_offered_before_a_named_coder_confirmed_it(rule):
 @EVERY
 def test_every_question_a_rule_asks_exists(rule):
     assert set(rule.asks) <= set(load_questions())
+    assert {need.ask for need in rule.needs} - {""} <= set(rule.asks)
 
 
 def test_every_small_record_is_used_by_a_rule_or_a_test():
