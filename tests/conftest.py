@@ -59,13 +59,13 @@ def cast(app, db) -> Cast:
 @pytest.fixture
 def tablet(cast) -> Tablet:
     """An enrolled tablet."""
-    return cast.tablet("tablet 2")
+    return cast.tablet()
 
 
 @pytest.fixture
 def other_tablet(cast) -> Tablet:
     """A second enrolled tablet, which has not seen what the first wrote."""
-    return cast.tablet("tablet 3")
+    return cast.tablet()
 
 
 @pytest.fixture

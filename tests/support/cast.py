@@ -63,7 +63,9 @@ class Actor:
         """Open a page as a browser does."""
         return self.client.get(path, base_url=self.base_url, headers=_BROWSER)
 
-    def posts(self, path: str, page: str | None = None, **fields: Any) -> TestResponse:
+    def posts(
+        self, path: str, /, page: str | None = None, **fields: Any
+    ) -> TestResponse:
         """Send a form as the page that holds it would; `page`: where it stands."""
         told = {"csrf_token": csrf_token(self.opens(page or path)), **fields}
         return self.client.post(
@@ -104,9 +106,10 @@ class Cast:
         """One from another place, with no part in the records of these tests."""
         return self._actor(ELSEWHERE)
 
-    def tablet(self, name: str = "tablet 2") -> Tablet:
-        """Enrol a new tablet."""
-        _, code = tablets.add(self._db, name)
+    def tablet(self, name: str | None = None) -> Tablet:
+        """Enrol a new tablet; they are called tablet 2, tablet 3 and so on."""
+        known = len(tablets.tablets(self._db))
+        _, code = tablets.add(self._db, name or f"tablet {known + 2}")
         return Tablet.enrols(self._transport, code)
 
     def revokes(self, tablet: Tablet) -> None:
