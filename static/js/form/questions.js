@@ -41,9 +41,11 @@ export function questionsOf(now) {
  */
 function places(now, part) {
   return fieldsOf(part).flatMap((field) => {
+    /** @type {(wire: import("../types.js").WireRead) => Place} */
+    const ofWire = (wire) => ({ path: wirePath(wire.id, path), field, wire });
     const path = `${part.name}.${field.name}`;
-    if (!field.per_wire || !now.wires.length) return [{ path, field, wire: null }];
-    return now.wires.map((wire) => ({ path: wirePath(wire.id, path), field, wire }));
+    if (!field.per_wire || !now.wires.length) return [/** @type {Place} */ ({ path, field, wire: null })];
+    return now.wires.map(ofWire);
   });
 }
 
@@ -64,15 +66,6 @@ function question(now, part, { path, field, wire }, asked) {
   }
   if (!need || !asked || !isBlank(now, field, path) || !now.isAsked(field, wire?.id ?? null)) return [];
   return [{ ...found, why: "not_asked", entries: [] }];
-}
-
-/**
- * Return the need that opens a blank field; rows of a row only add detail.
- * @param {FieldSpec} field
- */
-function needOf(field) {
-  if (field.row_of) return "";
-  return (field.needs ?? []).find((word) => OPENING_NEEDS.includes(word)) ?? "";
 }
 
 /**

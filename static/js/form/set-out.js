@@ -7,6 +7,9 @@ import { showMoment } from "./moment-controls.js";
 import { bindSketch } from "./sketch.js";
 
 const AGO_MIN = [2, 5];
+/** More than these are set in columns, under the question. */
+const FEW_CHOICES = 6;
+const TYPED = ["text", "prose", "qty", "date", "moment", "person"];
 
 /**
  * @typedef {object} FieldParts The pieces of one field on the page.
@@ -32,11 +35,15 @@ export function setOut(root, field, bed, onStamp) {
   const find = (/** @type {string} */ css) => /** @type {HTMLElement} */ (root.querySelector(css));
   const [controls, absence, problem] = [find(".field-controls"), find(".field-absence"), find(".field-problem")];
   const said = el("p", { class: "field-said" });
-  const name = el("div", { class: "field-name" }, find(".field-label"), root.querySelector(".field-hint"), said);
+  const hint = root.querySelector(".field-hint");
+  const isTyped = TYPED.includes(field.kind);
+  const name = el("div", { class: "field-name" }, find(".field-label"), isTyped ? null : hint, said);
+  root.append(el("div", { class: "field-foot" }, isTyped ? hint : null, problem));
   const answers = el("div", { class: "answers", hidden: true });
   root.prepend(name);
   root.insertBefore(answers, controls);
   const { panel } = setOutAbsence(absence, field.label);
+  root.toggleAttribute("data-long", field.choices.length > FEW_CHOICES);
   liven(controls, field, bed, onStamp);
   return { root, controls, absence, said, problem, answers, panel };
 }

@@ -2,7 +2,7 @@ import { svg } from "../form/dom.js";
 
 const MOST = 3.4;
 
-/** @typedef {{times: number, threshold: string, at: string, floor: number, goal: number, isRead: boolean, words: string, note: string}} MarginOf */
+/** @typedef {{times: number, floor: number, goal: number, isRead: boolean, words: string, note: string}} MarginOf */
 
 /**
  * Draw the margin ruler standing up: filled to the dial as a multiple of the threshold,

@@ -32,16 +32,16 @@ export function drawCapturePanel(at, bed, part, add) {
     key(say("capture.add_test"), () => add(`${part}.threshold_test`), { "data-act": "add-test" }),
     key(say("capture.add_left_at"), () => add(`${part}.dial_left_at`), { "data-act": "add-left-at" }),
   );
-  fill(at, leftAt(bed, summary), threshold(bed, summary, ms), policyAsks(summary), steps(bed, summary), ruler(bed, summary), remarkLine(bed, summary), keys);
+  fill(at, leftAt(bed, summary), threshold(bed, summary, ms), policyAsks(summary), steps(bed, summary), ruler(bed, summary), el("div", { class: "panel-foot" }, remarkLine(bed, summary), keys));
 }
 
 /** @param {string} ask @param {HTMLElement} value @param {string} said @param {boolean} [isGhost] */
 function figureBlock(ask, value, said, isGhost = false) {
   return el(
     "div",
-    { class: isGhost ? "panel-ghost" : null },
+    { class: "panel-block", "data-not-yet": isGhost ? "" : null },
     el("p", { class: "panel-ask" }, ask),
-    value,
+    el("div", { class: "panel-number" }, value),
     el("p", { class: "panel-said" }, said),
   );
 }
@@ -55,7 +55,7 @@ function none(words) {
 function leftAt(bed, summary) {
   const left = summary?.left_at;
   const shown = summary?.shown.left_at;
-  if (!left || !shown) return figureBlock(say("capture.left_at"), none("–"), say("capture.not_read"));
+  if (!left || !shown) return figureBlock(say("capture.left_at"), el("b", {}, "–"), say("capture.not_read"));
   const margin = summary.margin.shown;
   const said = margin ? `${age(bed, left.time_ms)} · ${say("capture.margin").toLowerCase()} ${margin}` : age(bed, left.time_ms);
   return figureBlock(say("capture.left_at"), num(shown, left.unit), said);
@@ -66,7 +66,7 @@ function threshold(bed, summary, ms) {
   const name = say("capture.threshold");
   const shown = summary?.shown ?? {};
   const since = ms === null ? "" : `${age(bed, ms)} · `;
-  if (!summary || (!summary.tests.length && !summary.retest)) return figureBlock(name, none("–"), say("capture.not_tested"));
+  if (!summary || (!summary.tests.length && !summary.retest)) return figureBlock(name, el("b", {}, "–"), say("capture.not_tested"));
   if (summary.retest) return figureBlock(name, none(say("capture.retest")), say(`capture.retest.${summary.retest}`));
   if (shown.threshold) {
     const low = summary.bracket ? say("capture.between", { low: shown.low ?? "" }) : "";
@@ -80,7 +80,7 @@ function threshold(bed, summary, ms) {
 /** @param {ThresholdSummary | null} summary */
 function policyAsks(summary) {
   const shown = summary?.shown.asks;
-  if (!summary || !shown) return figureBlock(say("capture.policy_asks"), none("–"), say("capture.asks_none"), true);
+  if (!summary || !shown) return figureBlock(say("capture.policy_asks"), el("b", {}, "–"), say("capture.asks_none"));
   const said = summary.asks.multiple ? say("capture.multiple", { multiple: summary.asks.multiple }) : "";
   return figureBlock(say("capture.policy_asks"), num(shown, summary.unit), said, true);
 }
@@ -96,7 +96,7 @@ function steps(bed, summary) {
     return { output: output ?? "", result: String(row.row.value.result ?? ""), words: `${said("output") || said("output_v")} ${said("result")}` };
   }).filter(({ output }) => output !== "");
   const box = el("div", { class: "panel-chart", "data-chart": "stair" });
-  if (!told.length) box.append(el("p", { class: "panel-none" }, say("capture.stair_none")));
+  if (!told.length) box.append(el("p", { class: "panel-ask" }, say("capture.stair_none")));
   else {
     const words = say("capture.stair_spoken", { count: told.length, told: told.map((one) => one.words).join(", ") });
     box.append(stair({ readings: told, threshold: summary?.shown.threshold ?? null, low: summary?.shown.low ?? null, words }, CHART));

@@ -42,17 +42,17 @@ export function drawDepthPanel(at, bed, today, add) {
     at,
     el(
       "div",
-      {},
+      { class: "panel-block" },
       el("p", { class: "panel-ask" }, say(last && !last.atHub ? "depth.elsewhere" : "depth.at_hub")),
-      last?.cm ? num(last.cm, "cm") : el("p", { class: "panel-none" }, say("depth.none")),
-      el("p", { class: "panel-said" }, last ? age(bed, last.ms) : ""),
+      el("div", { class: "panel-number" }, last?.cm ? num(last.cm, "cm") : el("b", {}, "–")),
+      el("p", { class: "panel-said" }, last ? age(bed, last.ms) : say("depth.none")),
     ),
     el(
       "div",
-      { class: "panel-middle" },
+      { class: "panel-block" },
       el("p", { class: "panel-ask" }, say("depth.result")),
       el("p", { class: "panel-word", "data-long": (last?.result.length ?? 0) > LONG_WORD ? "" : null }, last ? last.result || "…" : "–"),
-      key(say("depth.add"), add, { "data-act": "add-depth", "data-weight": "first" }),
+      el("div", { class: "panel-said" }, key(say("depth.add"), add, { "data-act": "add-depth", "data-weight": "first" })),
     ),
     list(all),
   );

@@ -1,4 +1,4 @@
-/** @import { Bedside } from "../types.js" */
+/** @import { Bedside, Status } from "../types.js" */
 import { el, fill } from "../form/dom.js";
 import { elapsedWords } from "../form/elapsed.js";
 import { say } from "../form/say.js";
@@ -12,15 +12,18 @@ const ALARM_AFTER_S = 60;
  * test stay in sight until somebody has read the generator back.
  * @param {HTMLElement} at
  * @param {Bedside} bed
+ * @param {Status} status
  */
-export function drawStand(at, bed) {
+export function drawStand(at, bed, status) {
   const test = testSettings(bed.now, bed.wire);
   const generator = generatorState(bed.now, bed.wire);
+  const note = status.notes[0];
   fill(
     at,
     cell(bed, say("stand.own_rhythm"), ownRhythm(bed.now)),
     cell(bed, say("stand.pads"), padsState(bed.now)),
     test ? testCell(bed, test) : cell(bed, say("stand.generator"), generator),
+    note ? el("p", { class: "stand-cell stand-note" }, lead("look_again"), el("span", {}, say(note.key, note.args))) : null,
   );
 }
 

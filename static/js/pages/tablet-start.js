@@ -48,7 +48,7 @@ export function drawStart(at, bed, rows, status, more) {
 /** @param {HTMLElement} at @param {Bedside} bed @param {RecordRow[]} rows */
 function drawCases(at, bed, rows) {
   const read = rows.map((row) => ({ ...row, now: readCase(row.fold, bed.index) }));
-  const isDone = ({ now }) => isFinished(now);
+  const isDone = (/** @type {typeof read[number]} */ row) => isFinished(row.now);
   const running = read.filter((row) => !isDone(row));
   const finished = read.filter(isDone);
   const parts = [

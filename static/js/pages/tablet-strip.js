@@ -32,9 +32,10 @@ export function whoBlocks(who) {
  * Draw where the entries are, in words, and the weightiest thing there is to know.
  * @param {Status} status
  * @param {() => void} onTap
+ * @param {boolean} [isShort] where the note stands elsewhere
  * @returns {HTMLElement}
  */
-export function storeBlock(status, onTap) {
+export function storeBlock(status, onTap, isShort = false) {
   const note = status.notes[0];
   const words = say(status.words.key, status.words.args);
   const made = el(
@@ -42,7 +43,7 @@ export function storeBlock(status, onTap) {
     { type: "button", class: "store", "data-state": status.unsent ? "unsent" : "on_server", "data-act": "storage" },
     note ? lead("look_again") : icon(status.unsent || !status.total ? "tablet" : "server"),
     el("span", {}, words),
-    note ? el("small", {}, say(note.key, note.args)) : null,
+    note && !isShort ? el("small", {}, say(note.key, note.args)) : null,
   );
   made.addEventListener("click", onTap);
   return made;
@@ -63,7 +64,7 @@ export function drawStrip(at, bed, status, { startMs, isDecision, number, onWho,
     at,
     ...whoBlocks(identityOf(bed.now)),
     el("div", { class: "strip-facts" }, fact(elapsedWords(since), say(isDecision ? "strip.since_decision" : "strip.since_opened")), number),
-    storeBlock(status, onStore),
+    storeBlock(status, onStore, true),
     el(
       "div",
       { class: "strip-keys" },
