@@ -8,7 +8,7 @@ import pytest
 from pdfminer.high_level import extract_text
 
 from tests.support.cast import PASSWORD
-from tests.support.told import sends_case
+from tests.support.sent_cases import sends_case
 from webapp.record.entry import decode_body
 from webapp.record.open_record import open_record
 from webapp.record.records import about_ids, one_listed

@@ -5,7 +5,7 @@ import re
 
 import pytest
 
-from tests.support.told import sends_case
+from tests.support.sent_cases import sends_case
 from webapp.record.open_record import open_record
 from webapp.record.records import one_listed
 
@@ -19,7 +19,7 @@ def unknown_man(cast):
 
 @pytest.fixture
 def clean(cast):
-    return sends_case(cast.tablet(), "demo/1-clean-emergency")
+    return sends_case(cast.tablet("tablet 5"), "demo/1-clean-emergency")
 
 
 @pytest.fixture
