@@ -1,0 +1,56 @@
+"""The whole tree passes its checkers, with the settings of pyproject.toml and tests/js.
+
+A checker that cannot be started fails here too: nothing is passed over.
+"""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.support import node
+
+ROOT = Path(__file__).resolve().parents[2]
+PYTHON_CHECKS = {
+    "ruff finds nothing": ["ruff", "check", "--no-cache", "."],
+    "ruff would format nothing": ["ruff", "format", "--no-cache", "--check", "."],
+    "mypy finds nothing": ["mypy", "--no-incremental"],
+}
+
+
+def complaints(command: list[str], where: Path) -> str:
+    """Run a checker; return what it said when it did not pass, "" when it did."""
+    done = subprocess.run(
+        command, cwd=where, capture_output=True, text=True, check=False
+    )
+    if done.returncode == 0:
+        return ""
+    return f"{' '.join(command)}\n{done.stdout}\n{done.stderr}"
+
+
+@pytest.mark.parametrize("command", PYTHON_CHECKS.values(), ids=PYTHON_CHECKS.keys())
+def test_python_is_clean(command: list[str]) -> None:
+    assert complaints([sys.executable, "-m", *command], ROOT) == ""
+
+
+@pytest.mark.parametrize("config", ["tsconfig.pages.json", "tsconfig.worker.json"])
+def test_the_tablets_code_passes_the_type_checker(config: str) -> None:
+    tsc = node.ensure_modules() / ".bin" / "tsc"
+    assert complaints([str(tsc), "-p", config], node.CHECKS) == ""
+
+
+def test_the_type_checker_reads_every_module_of_the_tablet() -> None:
+    tsc = node.ensure_modules() / ".bin" / "tsc"
+    read = subprocess.run(
+        [str(tsc), "-p", "tsconfig.pages.json", "--listFilesOnly"],
+        cwd=node.CHECKS,
+        capture_output=True,
+        text=True,
+        check=True,
+    ).stdout.splitlines()
+    modules = {path.resolve() for path in (ROOT / "static" / "js").rglob("*.js")}
+    assert modules
+    assert modules <= {Path(line).resolve() for line in read}
