@@ -73,6 +73,7 @@ PEOPLE: dict[str, str] = {
     "tablets.name_taken": "A tablet is already called {name}.",
     "tablets.never_seen": "never seen",
     "tablets.none": "No tablet yet.",
+    "tablets.not_yet": "not yet",
     "tablets.once": "This code is shown once. It is not kept in a readable form.",
     "tablets.revoke_note": (
         "What a revoked tablet still sends is kept and set aside; it is told nothing"

@@ -92,7 +92,7 @@ def test_the_page_shows_when_each_was_seen_and_what_it_holds_back(administrator,
     tablet.exchanges(tablet.own[:1])
     page = administrator.opens("/tablets").get_data(as_text=True)
     assert "never seen" not in page
-    assert '<td class="n">2</td>' in page
+    assert 'class="n">2</td>' in page
 
 
 def test_a_tablet_is_revoked_and_let_in_again(administrator, cast, db):
