@@ -122,9 +122,14 @@ def moment(name: str, label: str, needs: str = "", **rest: Unpack[Rest]) -> Fiel
     return Field(name, label, "moment", _needs(needs), **rest)
 
 
-def date(name: str, label: str, needs: str = "", **rest: Unpack[Rest]) -> Field:
-    """Declare a calendar date."""
-    return Field(name, label, "date", _needs(needs), **rest)
+def date(
+    name: str, label: str, needs: str = "", years: str = "", **rest: Unpack[Rest]
+) -> Field:
+    """Declare a calendar date, as a birth date (not future, at most 125 years ago).
+
+    `years`: how many years ago it may lie instead; "-30..30" reaches as far ahead.
+    """
+    return Field(name, label, "date", _needs(needs), hard=_range(years), **rest)
 
 
 def person(name: str, label: str, needs: str = "", **rest: Unpack[Rest]) -> Field:

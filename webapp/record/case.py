@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, Literal
 
-from webapp.catalogue import Catalogue
 from webapp.catalogue.kinds import check
+from webapp.catalogue.lookup import Catalogue
 from webapp.catalogue.model import Field
 from webapp.catalogue.when import holds
 from webapp.catalogue.words import words
@@ -177,7 +177,12 @@ class Case:
             if answer.state == "impossible":
                 values = []
             told = [{**r.value, "id": r.id} for r in rows]
-            return {"values": values, "ids": ids, "rows": told}
+            here = {"values": values, "ids": ids, "rows": told}
+            field = answer.field
+            if field is None:
+                return here
+            units = {child.name: child.unit for child in field.children}
+            return {**here, "unit": field.unit, "units": units}
 
         return read
 

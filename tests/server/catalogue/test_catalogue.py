@@ -106,7 +106,9 @@ def test_names_and_choices_are_snake_case_and_unique() -> None:
 
 
 def _does_not_fit_its_kind(field: Field) -> bool:
-    has_quantity = bool(field.units or field.step or field.hard or field.soft)
+    # A date's hard range is in years before today.
+    is_bounded = field.hard is not None and field.kind != "date"
+    has_quantity = bool(field.units or field.step or is_bounded or field.soft)
     wrong = (
         not field.label,
         bool(field.choices) is not (field.kind in ("one", "many")),

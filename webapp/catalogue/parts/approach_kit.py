@@ -130,6 +130,6 @@ KIT = Section(
             asked_when=BEGUN,
         ),
         text("wire_lot", "Lot", "R", asked_when=BEGUN),
-        date("wire_expiry", "Expiry", "R", asked_when=BEGUN),
+        date("wire_expiry", "Expiry", "R", years="-30..30", asked_when=BEGUN),
     ),
 )
