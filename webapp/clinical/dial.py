@@ -120,8 +120,6 @@ def _numbers(segment: Any) -> tuple[Fraction, Fraction, Fraction] | None:
     step = number(segment.get("step"))
     if low is None or high is None or step is None or low < 0 or step <= 0:
         return None
-    if any("/" in segment[key] for key in ("from", "to", "step")):
-        return None
     return low, high, step
 
 

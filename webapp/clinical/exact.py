@@ -6,7 +6,8 @@ import re
 from fractions import Fraction
 
 # Fifteen figures on either side of the point: what a value of the record may hold.
-_NUMBER = re.compile(r"-?[0-9]{1,15}(\.[0-9]{1,15})?|[0-9]{1,15}/0*[1-9][0-9]{0,14}")
+_NUMBER = re.compile(r"-?[0-9]{1,15}(\.[0-9]{1,15})?")
+_RATIO = re.compile(r"[0-9]{1,15}/[1-9][0-9]{0,14}")
 
 
 class NotDecimal(ValueError):
@@ -14,10 +15,20 @@ class NotDecimal(ValueError):
 
 
 def number(text: object) -> Fraction | None:
-    """Return "1.5" or "2/3" as a fraction, or None when it is no number."""
+    """Return a decimal such as "1.5" as a fraction, or None when it is none."""
     if not isinstance(text, str) or _NUMBER.fullmatch(text) is None:
         return None
     return Fraction(text)
+
+
+def ratio(text: object) -> Fraction | None:
+    """Return "2/3", or a decimal, as a fraction, or None when it is neither.
+
+    Only a limit may be a ratio; what a person read from a dial never is.
+    """
+    if isinstance(text, str) and _RATIO.fullmatch(text):
+        return Fraction(text)
+    return number(text)
 
 
 def decimal(value: Fraction) -> str:

@@ -123,7 +123,7 @@ def _below(case: _Case, held: Fraction) -> Margin:
         told["asked"] = shown_on(case.dial, asked)
     heavy = case.is_dependent or case.setting.at_handover
     weight: Literal["look_now", "look_again"] = "look_now" if heavy else "look_again"
-    remark = Remark("below_floor", weight, told, keys, "output")
+    remark = Remark("below_floor", weight, told, keys, "output" if asked else "")
     return Margin(times(held), "below_floor", False, False, (remark,))
 
 

@@ -12,7 +12,7 @@ from typing import Literal
 
 from webapp.clinical.counted import Reading, Result, counts_as
 from webapp.clinical.dial import Dial
-from webapp.clinical.exact import decimal, number
+from webapp.clinical.exact import decimal, number, ratio
 
 Ends = Literal[
     "",
@@ -135,9 +135,9 @@ def _one_down(dial: Dial, here: Fraction, limits: Mapping[str, str]) -> Fraction
     """Return the next output below `here`, or None at the dial's lowest."""
     below = dial.below(here)
     coarse_above = number(limits.get("test_coarse_above_ma"))
-    ratio = number(limits.get("test_coarse_ratio"))
-    if coarse_above is not None and ratio is not None and here > coarse_above:
-        coarse = dial.at_or_above(here * ratio)
+    part = ratio(limits.get("test_coarse_ratio"))
+    if coarse_above is not None and part is not None and here > coarse_above:
+        coarse = dial.at_or_above(here * part)
         return coarse if coarse is not None and coarse < here else below
     fine = number(limits.get("test_fine_step_ma"))
     if fine is None:

@@ -96,10 +96,10 @@ def load(
 def exported(policy: Policy) -> dict[str, Any]:
     """Return what the tablet needs, as JSON: exact decimals as text.
 
-    {"version", "rows": {key: {"value", "unit", "ages", "meaning", "source", "word"}}}
-    of single numbers, and "card", the hospital's own words for capture lost.
+    {"version", "rows": {key: {"value", "shown", "unit", "ages", "meaning", "source",
+    "word"}}} of single numbers, and "card", the hospital's words for capture lost.
     """
-    names = ("value", "unit", "ages", "meaning", "source", "word")
+    names = ("value", "shown", "unit", "ages", "meaning", "source", "word")
     rows = {
         key: {name: getattr(row, name) for name in names}
         for key, row in policy.rows.items()

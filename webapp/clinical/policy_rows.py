@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, Literal, get_args
 
-from webapp.clinical.exact import number
+from webapp.catalogue.units import shown_unit
+from webapp.clinical.exact import number, ratio
 
 WORDS = ("found", "found-2", "memory", "derived", "common practice", "local")
 Kind = Literal["number", "numbers", "range", "text", "texts"]
@@ -24,7 +25,8 @@ class Row:
     """One limit. `values`: one text, or several where `kind` says so.
 
     Numbers are exact decimals or fractions as text, in `unit` (UCUM); `low`, `high`:
-    what a hospital may choose from, "" for texts; `word`: how far `source` carries.
+    what a hospital may choose from, "" for texts; `word`: how far `source` carries;
+    `sign`: shown in place of the unit, "×" for a multiple.
     """
 
     key: str
@@ -37,11 +39,17 @@ class Row:
     source: str
     word: str
     kind: Kind = "number"
+    sign: str = ""
 
     @property
     def value(self) -> str:
         """Return the one value; several are joined by ", "."""
         return ", ".join(self.values)
+
+    @property
+    def shown(self) -> str:
+        """Return the value with its sign or unit, as read aloud."""
+        return f"{self.value} {self.sign or shown_unit(self.unit)}".strip()
 
 
 def read_rows(text: str) -> tuple[str, dict[str, Row]]:
@@ -66,7 +74,7 @@ def _row(key: str, told: dict[str, Any]) -> Row:
     told = dict(told)
     kind = told.pop("kind", "number")
     values = values_of(key, kind, told.pop("value"))
-    optional = {name: told.pop(name, "") for name in ("unit", "low", "high")}
+    optional = {name: told.pop(name, "") for name in ("unit", "low", "high", "sign")}
     return Row(key=key, values=values, kind=kind, **optional, **told)
 
 
@@ -111,10 +119,11 @@ def _refuse_texts(row: Row) -> None:
 
 
 def _refuse_numbers(row: Row) -> None:
-    low, high = number(row.low), number(row.high)
+    low, high = ratio(row.low), ratio(row.high)
+    read = ratio if "/" in row.low else number
     numbers: list[Fraction] = []
     for text in row.values:
-        exact = number(text)
+        exact = read(text)
         if exact is None or low is None or high is None:
             raise UnusablePolicy(f"policy: {row.key} = {row.value} is no number")
         if not low <= exact <= high:

@@ -12,6 +12,7 @@ from typing import Any
 from webapp.clinical.ages import AgeClass, age_class, size_of
 from webapp.clinical.dependence import Dependence, dependence
 from webapp.clinical.dial import Dial, shown_on
+from webapp.clinical.left_at import LeftAt, dial_in_use, settings
 from webapp.clinical.margin import UNKNOWN, Margin, Setting, margin
 from webapp.clinical.output import PolicyAsks, WhyNone, policy_asks
 from webapp.clinical.policy import Policy
@@ -21,13 +22,7 @@ from webapp.clinical.rhythm import own_rhythm, own_rows
 from webapp.clinical.standing import Tested, best_test, standing_tests, tested
 from webapp.clinical.summary_remarks import below_minimum, retest, several_tests
 from webapp.clinical.threshold import Bracket, ThresholdTest
-from webapp.clinical.told_tests import (
-    LeftAt,
-    LeftOut,
-    dial_in_use,
-    settings,
-    told_tests,
-)
+from webapp.clinical.told_tests import LeftOut, told_tests
 
 
 @dataclass(frozen=True, slots=True)

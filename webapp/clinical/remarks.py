@@ -46,6 +46,11 @@ def asks(remark: Remark, words: Mapping[str, str]) -> str:
     return _filled(words[f"clinical.asks.{remark.asks}"], remark.values)
 
 
+def more(remark: Remark, words: Mapping[str, str]) -> str:
+    """Return what else belongs to the finding, or ""."""
+    return _filled(words.get(f"clinical.more.{remark.code}", ""), remark.values)
+
+
 def source_line(
     remark: Remark, rows: Mapping[str, Mapping[str, str]], words: Mapping[str, str]
 ) -> str:
@@ -54,7 +59,7 @@ def source_line(
     `rows`: limits as in `policy.exported(...)["rows"]`.
     """
     told = [
-        _filled(words["clinical.limit"], {"key": key, **rows[key]})
+        _filled(words["clinical.limit"], rows[key])
         for key in remark.limits
         if key in rows
     ]

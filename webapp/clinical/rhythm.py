@@ -77,8 +77,9 @@ def _is_open(spell: Row, stops: list[Row], time_ms: int) -> bool:
     start = moment_ms(spell.value.get("start"))
     if (spell.time_ms if start is None else start) > time_ms:
         return False
-    if "stop" in spell.value and "absent" not in spell.value["stop"]:
-        stop = moment_ms(spell.value["stop"])
+    told = spell.value.get("stop")
+    if isinstance(told, dict) and "absent" not in told:
+        stop = moment_ms(told)
         return stop is not None and time_ms < stop
     ends = [row.time_ms for row in stops if row.value.get("of") == spell.id]
     return not any(end <= time_ms for end in ends)

@@ -6,11 +6,11 @@ from collections.abc import Mapping
 
 from webapp.clinical.dial import Dial, shown_on
 from webapp.clinical.exact import decimal, number
+from webapp.clinical.left_at import LeftAt
 from webapp.clinical.margin import Margin
 from webapp.clinical.output import PolicyAsks
 from webapp.clinical.remarks import Remark
 from webapp.clinical.standing import Tested
-from webapp.clinical.told_tests import LeftAt
 
 
 def retest(stale: str, limits: Mapping[str, str]) -> list[Remark]:

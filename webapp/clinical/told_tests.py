@@ -7,15 +7,12 @@ from dataclasses import dataclass
 from typing import Any
 
 from webapp.clinical.counted import Reading
-from webapp.clinical.dial import Dial, dial_of
-from webapp.clinical.dial_text import segments
-from webapp.clinical.exact import decimal
+from webapp.clinical.dial import Dial
+from webapp.clinical.left_at import PARTS, LeftAt, output_of
 from webapp.clinical.rhythm import Pads, own_rate_at, own_rows, pads_of
-from webapp.clinical.rows import Point, Row, point, rows_of
+from webapp.clinical.rows import Row, point, rows_of
 
-PARTS = ("capture", "checks")
 _RESULTS = ("captures", "no_capture", "cannot_tell")
-_UNITS = (("output", "mA"), ("output_v", "V"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,20 +44,6 @@ class ToldTest:
 
 
 @dataclass(frozen=True, slots=True)
-class LeftAt:
-    """The output last read back from the dial. `output`: None when that answer holds
-    no number; `is_final`: final settings, or those of a pacing check.
-    """
-
-    id: str
-    output: str | None
-    unit: str
-    is_final: bool
-    time_ms: int
-    why: str = ""
-
-
-@dataclass(frozen=True, slots=True)
 class _Around:
     """What stands around the readings: dial, settings, own rhythm, pads."""
 
@@ -68,31 +51,6 @@ class _Around:
     left: list[LeftAt]
     own: list[Row]
     pads: Pads
-
-
-def dial_in_use(fold: dict[str, Any], wire: str) -> tuple[Dial, bool]:
-    """Return the dial of the wire's latest generator, and whether it puts out volts."""
-    rows = rows_of(fold, f"wires/{wire}/capture.generator")
-    if not rows:
-        return dial_of(None), False
-    latest = rows[-1].value
-    return dial_of(segments(latest.get("output_dial"))), (
-        latest.get("output_kind") == "voltage"
-    )
-
-
-def settings(fold: dict[str, Any], wire: str, dial: Dial) -> list[LeftAt]:
-    """Return every output read back for a wire, in time; other answers are passed by.
-
-    A row that holds an output holds the latest word on it, even where it is absent
-    or impossible: an older number never stands in for it.
-    """
-    paths = [f"wires/{wire}/{part}.dial_left_at" for part in PARTS]
-    return [
-        _left_at(row, dial)
-        for row in rows_of(fold, *paths)
-        if any(name in row.value for name, _ in _UNITS)
-    ]
 
 
 def told_tests(
@@ -134,28 +92,10 @@ def _struck(fold: dict[str, Any], path: str) -> set[str]:
     }
 
 
-def _output(row: Row, dial: Dial) -> tuple[Point, str]:
-    """Return a row's output, and its unit; "maximum" is the dial's highest if known."""
-    for name, unit in _UNITS:
-        value = row.value.get(name)
-        if value is None:
-            continue
-        if isinstance(value, dict) and value.get("special") == "maximum" and dial.known:
-            return Point(decimal(dial.highest)), unit
-        return point(value, unit), unit
-    return Point(None, "absent"), "mA"
-
-
-def _left_at(row: Row, dial: Dial) -> LeftAt:
-    found, unit = _output(row, dial)
-    is_final = row.value.get("when_kind") == "final" or "/checks." in row.path
-    return LeftAt(row.id, found.n, unit, is_final, row.time_ms, found.why)
-
-
 def _test(part: str, test: Row | None, rows: list[Row], around: _Around) -> ToldTest:
     told: Mapping[str, Any] = test.value if test else {}
     by_seq = sorted(rows, key=lambda row: row.place)
-    outputs = [(row, *_output(row, around.dial)) for row in by_seq]
+    outputs = [(row, *output_of(row, around.dial)) for row in by_seq]
     units = [unit for _, found, unit in outputs if found.n is not None]
     unit = units[-1] if units else "mA"
     kept: list[tuple[Row, str]] = []
@@ -169,12 +109,13 @@ def _test(part: str, test: Row | None, rows: list[Row], around: _Around) -> Told
             left_out.append(LeftOut(row.id, "other_unit"))
         else:
             kept.append((row, found.n))
+    kind = told.get("kind")
     start = test.time_ms if test else (by_seq[0].time_ms if by_seq else 0)
     return ToldTest(
         id=test.id if test else "",
         part=part,
         unit=unit,
-        kind=str(told.get("kind", "")),
+        kind=kind if isinstance(kind, str) else "",
         set_output=_set_output(told, unit, start, around.left),
         pads_ready=told.get("pads_ready") == "yes",
         doctor_present=told.get("doctor_present") == "yes",

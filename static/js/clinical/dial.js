@@ -1,10 +1,12 @@
 /** @import { Dial, Exact } from "./types.js" */
 import { compare, decimal, isLess, minus, number, plus, quotient } from "./exact.js";
+import { shown } from "./shown.js";
 
 /** Outputs run from 0.1 to 25 mA over the generators found (domain 4f). */
 const DEFAULT = [{ from: "0.1", to: "25", step: "0.1" }];
 const MOST_POSITIONS = 3000n;
 const MOST_SEGMENTS = 12;
+const MOST_KEPT = 64;
 
 /** @type {Map<string, Dial>} a dial once made never changes */
 const made = new Map();
@@ -20,6 +22,7 @@ export function dialOf(segments) {
   const table = known ? /** @type {typeof DEFAULT} */ (segments) : DEFAULT;
   const key = JSON.stringify([known, table.map(({ from, to, step }) => [from, to, step])]);
   const ready = made.get(key) ?? make(table, known);
+  if (made.size >= MOST_KEPT) made.clear();
   made.set(key, ready);
   return ready;
 }
@@ -76,14 +79,23 @@ export function stepAt(dial, value) {
 }
 
 /**
+ * Return an output as it is shown beside this dial: "1.0", "20".
+ * @param {Dial} dial
+ * @param {string} value
+ * @returns {string}
+ */
+export function shownOn(dial, value) {
+  const exact = number(value);
+  return exact ? shown(value, stepAt(dial, exact)) : value;
+}
+
+/**
  * @param {any} segment any: what was typed or sent, judged here
  * @returns {[Exact, Exact, Exact] | null}
  */
 function figures(segment) {
-  const texts = [segment?.from, segment?.to, segment?.step];
-  const [low, high, step] = texts.map(number);
-  if (!low || !high || !step || low.n < 0n || step.n <= 0n) return null;
-  return texts.some((text) => text.includes("/")) ? null : [low, high, step];
+  const [low, high, step] = [segment?.from, segment?.to, segment?.step].map(number);
+  return !low || !high || !step || low.n < 0n || step.n <= 0n ? null : [low, high, step];
 }
 
 /**

@@ -2,22 +2,31 @@
 
 /** Fifteen figures on either side of the point: what a value of the record may hold. */
 const NUMBER = /^(-?)([0-9]{1,15})(?:\.([0-9]{1,15}))?$/;
-const FRACTION = /^([0-9]{1,15})\/(0*[1-9][0-9]{0,14})$/;
+const RATIO = /^([0-9]{1,15})\/([1-9][0-9]{0,14})$/;
 
 /**
- * Return "1.5" or "2/3" as an exact fraction, or null when it is no number.
+ * Return a decimal such as "1.5" as an exact fraction, or null when it is none.
  * @param {unknown} text
  * @returns {Exact | null}
  */
 export function number(text) {
   if (typeof text !== "string") return null;
-  const fraction = FRACTION.exec(text);
-  if (fraction) return ratio(BigInt(fraction[1]), BigInt(fraction[2]));
   const match = NUMBER.exec(text);
   if (!match) return null;
   const part = match[3] ?? "";
   const figures = BigInt(match[2] + part);
   return ratio(match[1] ? -figures : figures, 10n ** BigInt(part.length));
+}
+
+/**
+ * Return "2/3", or a decimal, as an exact fraction, or null when it is neither. Only a
+ * limit may be a ratio; what a person read from a dial never is.
+ * @param {unknown} text
+ * @returns {Exact | null}
+ */
+export function ratioOf(text) {
+  const match = typeof text === "string" ? RATIO.exec(text) : null;
+  return match ? ratio(BigInt(match[1]), BigInt(match[2])) : number(text);
 }
 
 /**

@@ -21,6 +21,7 @@
  *
  * @typedef {object} LimitRow
  * @property {string} value
+ * @property {string} shown with its unit, as read aloud
  * @property {string} unit UCUM
  * @property {string} ages
  * @property {string} meaning
@@ -92,5 +93,97 @@
  * @property {boolean} at_least
  * @property {boolean} below_target
  * @property {Remark[]} remarks
+ *
+ * @typedef {object} StandingRow A row of the record that no strike takes out.
+ * @property {string} id
+ * @property {string} path
+ * @property {{[child: string]: any}} value any: what was kept, judged where it is read
+ * @property {string} log
+ * @property {number} time_ms its own moment, else when it was entered
+ * @property {number} place
+ *
+ * @typedef {{n: string | null, why: string}} Point one exact number, or none and why not
+ * @typedef {{is_adult: boolean, age_known: boolean}} AgeClass
+ *
+ * @typedef {object} Size What is known of age and size; null where not known.
+ * @property {Exact | null} years
+ * @property {Exact | null} weight_kg
+ * @property {Exact | null} height_cm
+ * @property {string} by_look
+ *
+ * @typedef {object} Pads Everything said about pads and skin pacing, each in time.
+ * @property {StandingRow[]} states
+ * @property {StandingRow[]} spells
+ * @property {StandingRow[]} stops
+ *
+ * @typedef {{code: string, time_ms: number}} Change after which a test no longer counts
+ * @typedef {{id: string, why: string}} LeftOut kept and shown, never computed with
+ *
+ * @typedef {object} ToldTest
+ * @property {string} id its row, "" for readings that name no test
+ * @property {string} part
+ * @property {string} unit
+ * @property {string} kind
+ * @property {string | null} set_output
+ * @property {boolean} pads_ready
+ * @property {boolean} doctor_present
+ * @property {boolean} is_ordered all made on one tablet
+ * @property {number} time_ms
+ * @property {string[]} ids
+ * @property {Reading[]} readings
+ * @property {LeftOut[]} left_out
+ *
+ * @typedef {object} LeftAt
+ * @property {string} id
+ * @property {string | null} output
+ * @property {string} unit
+ * @property {boolean} is_final
+ * @property {number} time_ms
+ * @property {string} why
+ *
+ * @typedef {object} Around What stands around the readings of a test.
+ * @property {Dial} dial
+ * @property {LeftAt[]} left
+ * @property {StandingRow[]} own
+ * @property {Pads} pads
+ *
+ * @typedef {object} Tested
+ * @property {ToldTest} told
+ * @property {ThresholdTest} result
+ * @property {NextOutput} next
+ * @property {("full" | "margin_shown")[]} offered
+ * @property {boolean} stands
+ *
+ * @typedef {object} WireCase What the record says around one wire's threshold.
+ * @property {AgeClass} age
+ * @property {Limits} limits
+ * @property {Dependence} dependence
+ * @property {Dial} dial
+ * @property {boolean} is_voltage
+ * @property {LeftAt | null} left_at
+ * @property {Change[]} changes
+ * @property {Tested[]} tests
+ *
+ * @typedef {object} ThresholdSummary
+ * @property {string} wire
+ * @property {string} unit
+ * @property {AgeClass} age
+ * @property {Dependence} dependence
+ * @property {boolean} dial_known
+ * @property {Tested[]} tests
+ * @property {string | null} counted
+ * @property {string | null} threshold
+ * @property {string | null} at_most
+ * @property {string | null} none_up_to
+ * @property {{low: string, high: string} | null} bracket
+ * @property {string} method
+ * @property {string | null} tier
+ * @property {string} retest
+ * @property {PolicyAsks} asks
+ * @property {LeftAt | null} left_at
+ * @property {Margin} margin
+ * @property {{[name: string]: string}} shown
+ * @property {Remark[]} remarks heavier first
+ * @property {LeftOut[]} left_out
  */
 export {};

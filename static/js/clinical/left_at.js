@@ -1,0 +1,63 @@
+/** @import { Fold } from "../types.js" */
+/** @import { Dial, LeftAt, Point, StandingRow } from "./types.js" */
+import { dialOf, highest } from "./dial.js";
+import { segments } from "./dial_text.js";
+import { decimal } from "./exact.js";
+import { isObject, point, rowsOf } from "./rows.js";
+
+export const PARTS = ["capture", "checks"];
+const UNITS = [
+  ["output", "mA"],
+  ["output_v", "V"],
+];
+
+/**
+ * Return the dial of the wire's latest generator, and whether it puts out volts.
+ * @param {Fold} fold
+ * @param {string} wire
+ * @returns {{dial: Dial, isVoltage: boolean}}
+ */
+export function dialInUse(fold, wire) {
+  const latest = rowsOf(fold, `wires/${wire}/capture.generator`).at(-1);
+  if (!latest) return { dial: dialOf(null), isVoltage: false };
+  return { dial: dialOf(segments(latest.value.output_dial)), isVoltage: latest.value.output_kind === "voltage" };
+}
+
+/**
+ * Return every output read back for a wire, in time; other answers are passed by. A row
+ * that holds an output holds the latest word on it, even where it is absent or impossible.
+ * @param {Fold} fold
+ * @param {string} wire
+ * @param {Dial} dial
+ * @returns {LeftAt[]}
+ */
+export function settings(fold, wire, dial) {
+  const rows = rowsOf(fold, ...PARTS.map((part) => `wires/${wire}/${part}.dial_left_at`));
+  return rows.filter((row) => UNITS.some(([name]) => name in row.value)).map((row) => leftAt(row, dial));
+}
+
+/**
+ * Return a row's output and unit; "maximum" is the dial's highest if known.
+ * @param {StandingRow} row
+ * @param {Dial} dial
+ * @returns {Point & {unit: string}}
+ */
+export function outputOf(row, dial) {
+  const given = UNITS.find(([name]) => (row.value[name] ?? null) !== null);
+  if (!given) return { n: null, why: "absent", unit: "mA" };
+  const [name, unit] = given;
+  const value = row.value[name];
+  const isTop = isObject(value) && value.special === "maximum" && dial.known;
+  return isTop ? { n: decimal(highest(dial)), why: "", unit } : { ...point(value, unit), unit };
+}
+
+/**
+ * @param {StandingRow} row
+ * @param {Dial} dial
+ * @returns {LeftAt}
+ */
+function leftAt(row, dial) {
+  const { n, unit, why } = outputOf(row, dial);
+  const isFinal = row.value.when_kind === "final" || row.path.includes("/checks.");
+  return { id: row.id, output: n, unit, is_final: isFinal, time_ms: row.time_ms, why };
+}

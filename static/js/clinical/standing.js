@@ -1,0 +1,75 @@
+/** @import { Change, Dial, Limits, Tested, ToldTest } from "./types.js" */
+import { offeredTests } from "./dependence.js";
+import { compare, number, ratio } from "./exact.js";
+import { nextOutput } from "./next_output.js";
+import { isOld, since } from "./retest.js";
+import { thresholdTest } from "./threshold.js";
+
+const ZERO = ratio(0n, 1n);
+
+/**
+ * Return what one test gives, by what stands around it.
+ * @param {ToldTest} told
+ * @param {Dial} dial
+ * @param {Limits} limits
+ * @param {boolean} isDependent
+ * @param {Change[]} found
+ * @returns {Tested}
+ */
+export function tested(told, dial, limits, isDependent, found) {
+  const context = { is_dependent: isDependent, is_ordered: told.is_ordered, unit: told.unit };
+  return {
+    told,
+    result: thresholdTest(told.readings, dial, limits, context),
+    next: nextOutput(told.readings, told.set_output, dial, limits, isDependent),
+    offered: offeredTests(isDependent, told.pads_ready, told.doctor_present),
+    stands: since(told.time_ms, found) === null,
+  };
+}
+
+/**
+ * Return the tests that stand, and what made the last one fall if none does. A test in
+ * which nothing captured, or that contradicts itself, ends what was known before it.
+ * @param {Tested[]} allTests in time
+ * @param {Change[]} found
+ * @param {number | null} nowMs
+ * @param {Limits} limits
+ * @returns {{standing: Tested[], stale: string}}
+ */
+export function standingTests(allTests, found, nowMs, limits) {
+  const read = allTests.filter(({ result }) => result.method !== "");
+  const standing = read.filter(({ stands }) => stands);
+  const young = standing.filter(({ told }) => !isOld(told.time_ms, nowMs, limits));
+  if (young.length > 0) {
+    return { standing: young.slice(Math.max(0, young.findLastIndex(hasFailed))), stale: "" };
+  }
+  if (standing.length > 0) return { standing: [], stale: "old" };
+  const last = read.at(-1);
+  return { standing: [], stale: (last && since(last.told.time_ms, found)?.code) ?? "" };
+}
+
+/**
+ * Return the test that counts: the highest threshold of the latest unit. Where no test found
+ * one, the highest upper bound; where the latest failed, it. Of equal values the latest.
+ * @param {Tested[]} standing in time
+ * @returns {Tested | null}
+ */
+export function bestTest(standing) {
+  const last = standing.at(-1);
+  if (!last) return null;
+  const same = standing.filter(({ told }) => told.unit === last.told.unit);
+  for (const name of /** @type {("threshold" | "at_most")[]} */ (["threshold", "at_most"])) {
+    const value = (/** @type {Tested} */ one) => number(one.result[name]) ?? ZERO;
+    const able = same.filter(({ result }) => result[name] !== null);
+    if (able.length > 0) return able.reduce((best, one) => (compare(value(one), value(best)) >= 0 ? one : best));
+  }
+  return last;
+}
+
+/**
+ * @param {Tested} one
+ * @returns {boolean}
+ */
+function hasFailed({ result }) {
+  return result.threshold === null && result.at_most === null;
+}

@@ -1,0 +1,62 @@
+"""What is computed on the tablet equals what is computed on the server."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+from tests.support.clinical_calls import Input, call
+from tests.support.clinical_generated import Generated
+from tests.support.clinical_node import functions_run, in_node
+
+ROOT = Path(__file__).resolve().parents[2]
+VECTORS = ROOT / "fixtures" / "vectors"
+FILES = ("threshold", "next_output", "output", "margin", "shown", "readings", "remarks")
+
+
+def vectors() -> list[tuple[str, Input]]:
+    told = [
+        json.loads((VECTORS / f"{name}.json").read_text(encoding="utf-8"))["cases"]
+        for name in FILES
+    ]
+    return [(case["function"], case["input"]) for cases in told for case in cases]
+
+
+def differences(calls: list[tuple[str, Input]]) -> list[dict[str, Any]]:
+    """Return the calls whose results differ, with both results."""
+    found = in_node(calls)
+    assert len(found) == len(calls)
+    return [
+        {"function": name, "input": given, "python": here, "tablet": there}
+        for (name, given), there in zip(calls, found, strict=True)
+        if (here := call(name, given)) != there
+    ]
+
+
+def test_every_worked_example_is_the_same_on_the_tablet() -> None:
+    assert differences(vectors()) == []
+
+
+def test_three_thousand_generated_inputs_are_the_same_on_the_tablet() -> None:
+    assert differences(Generated(20311124).calls(3000)) == []
+
+
+def test_six_hundred_generated_records_are_the_same_on_the_tablet() -> None:
+    source = Generated(7316)
+    calls = [("threshold_summary", source.told()) for _ in range(600)]
+    assert differences(calls) == []
+
+
+def test_the_worked_examples_run_every_function_of_every_module(
+    tmp_path, monkeypatch
+) -> None:
+    monkeypatch.setenv("NODE_V8_COVERAGE", str(tmp_path))
+    in_node(vectors())
+    ran = functions_run(tmp_path)
+    files = {p.name for p in (ROOT / "static" / "js" / "clinical").glob("*.js")}
+    assert set(ran) == files - {"types.js"}
+    idle = {
+        f"{name}: {f}" for name, told in ran.items() for f, n in told.items() if not n
+    }
+    assert idle == set()
