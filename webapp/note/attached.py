@@ -31,7 +31,7 @@ def attach(canvas: Any, files: tuple[Attached, ...], made_at: datetime) -> None:
             dictionary=pdfdoc.PDFDictionary(
                 {
                     "Type": pdfdoc.PDFName("EmbeddedFile"),
-                    "Subtype": pdfdoc.PDFName(file.mime),
+                    "Subtype": pdfdoc.PDFName(file.mime.replace("/", "#2F")),
                     "Params": pdfdoc.PDFDictionary(
                         {
                             "Size": len(file.data),

@@ -7,6 +7,7 @@ from datetime import timedelta
 from typing import Any
 
 from webapp.note.blocks import Block, Heading, Line, Prose, Said
+from webapp.note.casewords import SEPARATOR
 from webapp.note.model import NoteInput
 from webapp.note.sources import Sources
 from webapp.note.times import clock_words, day_words, entry_time, name_of
@@ -36,7 +37,7 @@ def people_blocks(sources: Sources) -> list[Block]:
     if not sources.initials:
         return []
     pairs = [f"{short} {name}" for name, short in sources.initials.items()]
-    words = say("note.initials", people=" · ".join(pairs))
+    words = say("note.initials", people=SEPARATOR.join(pairs))
     return [Prose(words, quiet=True)]
 
 

@@ -10,6 +10,9 @@ from webapp.note.times import clock_words, day_words, entry_time
 from webapp.record.case import Case, Row
 from webapp.say import say
 
+# A dot never begins a line: the space before it does not break.
+SEPARATOR = "\u00a0· "
+
 
 def told(case: Case, path: str, day: str) -> str:
     """Return a path's answer in words; two answers joined by "or", marks said."""

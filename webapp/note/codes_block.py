@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 
 from webapp.note.blocks import Block, Heading, Line, Prose, Said
+from webapp.note.casewords import SEPARATOR
 from webapp.note.gaps import Gaps
 from webapp.note.model import CodeFact, FactKind, NoteInput
 from webapp.note.sources import Sources
@@ -57,12 +58,12 @@ def _place(note: NoteInput, entry: str) -> str:
 
 def _not_recorded(facts: list[CodeFact], found: Gaps) -> list[Block]:
     blocks: list[Block] = (
-        [_line(say("note.coded.for_codes"), " · ".join(f.words for f in facts))]
+        [_line(say("note.coded.for_codes"), SEPARATOR.join(f.words for f in facts))]
         if facts
         else []
     )
-    needed = [_line(part, " · ".join(labels)) for part, labels in found.missing]
-    also = [_line(part, " · ".join(labels)) for part, labels in found.also_missing]
+    needed = [_line(part, SEPARATOR.join(labels)) for part, labels in found.missing]
+    also = [_line(part, SEPARATOR.join(labels)) for part, labels in found.also_missing]
     if needed:
         blocks += [Prose(say("note.missing_needed"), quiet=True), *needed]
     if also:

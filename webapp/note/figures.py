@@ -115,6 +115,8 @@ def _output(row: Row | None, tests: WireTests, day: str) -> Figure:
     in_volts = "output" not in row.value and "output_v" in row.value
     child = "output_v" if in_volts else "output"
     amount, unit = amount_of(row.get(child))
+    if amount and row.id == tests.left_at:
+        amount = tests.left_at_shown or amount
     beside = cell(row, "pulse_width", day) if in_volts else ""
     if not amount:
         beside = cell(row, child, day) or say("words.not_asked")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from webapp.note.casewords import told
+from webapp.note.casewords import SEPARATOR, told
 from webapp.record.case import Case
 from webapp.say import say
 
@@ -30,8 +30,8 @@ def identity(case: Case, day: str) -> Identity:
     details = [_sex(case), born, *numbers]
     return Identity(
         name,
-        " · ".join(d for d in details if d),
-        " · ".join([name, born, *numbers]),
+        SEPARATOR.join(d for d in details if d),
+        SEPARATOR.join([name, born, *numbers]),
     )
 
 

@@ -15,7 +15,7 @@ from webapp.say import say
 
 LONG_LETTERS = 900
 GUTTER_PT = 16.0
-LABEL_SHARE, WHO_SHARE = 0.27, 0.2
+WHO_SHARE = 0.2
 HALF_LABEL, HALF_WHO = 0.41, 0.29
 BODY_PT, WHO_PT = 9.5, 7.5
 LINES_HALF = 2
@@ -116,23 +116,32 @@ def _cells(line: Line) -> list[Flowable]:
 
 
 def _singles(lines: list[Line], width: float) -> Table:
-    """Set each line across the page; its answers stand under one another."""
+    """Set each line across the page; its answers stand under one another.
+
+    Where no line names an author, the answers have that room too.
+    """
     name, weight, colour = RULE
-    style = TableStyle([*STYLE, (name, (0, 0), (-1, -1), weight, colour),
-                        ("RIGHTPADDING", (-1, 0), (-1, -1), 0)])  # fmt: skip
-    label, who = width * LABEL_SHARE, width * WHO_SHARE
-    rows = [
+    style = TableStyle(
         [
-            plain(line.label, LABEL),
-            answers(line.said),
-            [plain(s.who, WHO) for s in line.said],
+            *STYLE,
+            (name, (0, 0), (-1, -1), weight, colour),
+            ("RIGHTPADDING", (-1, 0), (-1, -1), 0),
         ]
-        if len(line.said) == 1
-        else [plain(line.label, LABEL), answers(line.said), ""]
+    )
+    has_who = any(s.who for line in lines for s in line.said)
+    label = (width - GUTTER_PT) / 2 * HALF_LABEL
+    who = width * WHO_SHARE if has_who else 0.0
+    widths = [label, width - label - who, who] if has_who else [label, width - label]
+    rows = [
+        [plain(line.label, LABEL), answers(line.said), _author(line)][: len(widths)]
         for line in lines
     ]
-    widths = [label, width - label - who, who]
     return Table(rows, colWidths=widths, style=style, splitInRow=1, hAlign="LEFT")
+
+
+def _author(line: Line) -> Flowable:
+    """Return a line's author; of several answers each carries its own."""
+    return plain(line.said[0].who if len(line.said) == 1 else "", WHO)
 
 
 def answers(said: tuple[Said, ...]) -> list[Flowable]:

@@ -11,12 +11,16 @@ from dataclasses import replace
 from typing import Any
 
 from webapp.catalogue.model import Field, Part
-from webapp.note.blocks import Block, Heading, Line, Mark, Rows, Said, Sketch
+from webapp.note.blocks import Block, Heading, Laid, Line, Mark, Rows, Said, Sketch
 from webapp.note.casewords import value_words
+from webapp.note.lie import wire_lie
 from webapp.note.rows import rows_block
 from webapp.note.sources import Sources
 from webapp.note.tests_drawn import DRAWN_BEFORE, tests_drawn
 from webapp.record.case import Wire, state_of
+from webapp.say import say
+
+RULED = "depth_reading"
 
 
 def part_blocks(sources: Sources, part: Part) -> list[Block]:
@@ -70,6 +74,15 @@ def _field(sources: Sources, field: Field, path: str) -> Iterator[Block]:
             part = path.rpartition("/")[2].partition(".")[0]
             yield from tests_drawn(sources, owner, part)
         yield rows_block(sources, field, path)
+        if field.name == RULED and path != _last_ruled(sources):
+            wire = next(w for w in case.wires if path.startswith(f"wires/{w.id}/"))
+            yield Laid(say("note.lie"), wire_lie(case, wire, sources.day))
+
+
+def _last_ruled(sources: Sources) -> str:
+    """Return the path whose depths page 1 already draws."""
+    case = sources.case
+    return case.wire_path(case.wires[-1], f"advance.{RULED}") if case.wires else ""
 
 
 def _said(sources: Sources, field: Field, head: dict[str, Any], several: bool) -> Said:

@@ -166,7 +166,7 @@ def _complication(row: Row, day: str) -> str:
     cause_words = say("note.cause_as_stated", cause=cause or say("words.not_asked"))
     return sentence(
         [
-            cell(row, "kind", day) or say("note.kind_not_stated"),
+            row.words("kind") or say("note.kind_not_stated"),
             cell(row, "when_seen", day),
             row_time(row, day),
             cell(row, "severity", day),

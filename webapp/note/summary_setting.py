@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from reportlab.platypus import Flowable, KeepTogether, Spacer, Table, TableStyle
 
-from webapp.note.casewords import lowered
+from webapp.note.casewords import SEPARATOR, lowered
 from webapp.note.faces import REGULAR
 from webapp.note.gaps import Gaps
 from webapp.note.ink import RULE_PT, TEXT
@@ -32,28 +32,32 @@ TELL_STYLE = TableStyle(
 
 def set_summary(told: Summary, width: float) -> list[Flowable]:
     """Return page 1's text in the order a receiver needs it."""
-    out: list[Flowable] = []
-    out += _doubts(told.gaps)
+    out = _doubts(told.gaps)
+    if told.in_place:
+        out += [Spacer(1, 3), _boxed(say("note.not_for_mri"), width), Spacer(1, 3)]
+    out += [*_state(told, width), *_tests(told, width)]
+    out += _titled(say("note.complications"), [_cut(c) for c in told.complications])
+    out += _missing(told.gaps)
     if told.before:
         out += _titled(say("note.before"), [_cut(line) for line in told.before])
-    out += _state(told, width)
+    out += _titled(say("note.consent"), [_cut(told.consent)])
+    if told.plan:
+        out += [plain(say("note.plan"), HEAD_3), _tell(told.plan, width, 96)]
+    if told.later:
+        out += _titled(say("note.since"), [SEPARATOR.join(told.later)])
+    if told.times and not told.wires:
+        words = SEPARATOR.join(h.told for h in told.times)
+        out += _titled(say("note.times"), [_cut(words)])
+    return out
+
+
+def _tests(told: Summary, width: float) -> list[Flowable]:
+    out: list[Flowable] = []
     for wire in told.wires:
         for test in wire.tests:
             caption = sentence_of(wire.name, test.caption)
             drawn = step_downs(test.marks, width)
             out.append(KeepTogether([plain(caption, HEAD_3), *drawn]))
-    out += _titled(say("note.complications"), [_cut(c) for c in told.complications])
-    out += _titled(say("note.consent"), [_cut(told.consent)])
-    if told.plan:
-        out += [plain(say("note.plan"), HEAD_3), _tell(told.plan, width, 96)]
-    if told.later:
-        out += _titled(say("note.since"), [" · ".join(told.later)])
-    if told.in_place:
-        out += [Spacer(1, 5), _boxed(say("note.not_for_mri"), width)]
-    out += _missing(told.gaps)
-    if told.times and not told.wires:
-        words = " · ".join(h.told for h in told.times)
-        out += _titled(say("note.times"), [_cut(words)])
     return out
 
 
@@ -117,7 +121,7 @@ def _missing(found: Gaps) -> list[Flowable]:
     labels = [label for _, part in found.missing for label in part]
     if not labels:
         return _titled(say("note.not_recorded"), [say("note.nothing_missing")])
-    words = " · ".join(labels[:MISSING_SHOWN])
+    words = SEPARATOR.join(labels[:MISSING_SHOWN])
     more = len(labels) - MISSING_SHOWN
     if more > 0:
         words = say("note.missing_more", words=words, n=more)

@@ -39,6 +39,8 @@ def printable(text: str) -> str:
 
     `"山 x"` gives "[not printable here: U+5C71] x". Line ends become "\\n".
     """
+    if text.isascii() and text.isprintable():
+        return text
     told: list[str] = []
     hidden: list[str] = []
     for letter in _lines(text):

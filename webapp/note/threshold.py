@@ -32,7 +32,8 @@ class DrawnTest:
 class WireTests:
     """What the note says of a wire's threshold; `amount` "" where none is known.
 
-    `left_at`: id of the settings that the margin was computed with, or "".
+    `left_at`: id of the settings that the margin was computed with, or "";
+    `left_at_shown`: their output with the decimals of its dial.
     """
 
     amount: str
@@ -41,6 +42,7 @@ class WireTests:
     note: str
     margin_words: str
     left_at: str
+    left_at_shown: str
     tests: tuple[DrawnTest, ...]
 
     @property
@@ -65,6 +67,7 @@ def wire_tests(sources: Sources, wire: Wire) -> WireTests:
         note=note,
         margin_words=_margin(found),
         left_at=found.left_at.id if found.left_at else "",
+        left_at_shown=found.shown.get("left_at", ""),
         tests=tuple(_drawn(sources, wire, found)),
     )
 

@@ -128,6 +128,7 @@ NOTE: dict[str, str] = {
     "note.indication_not_asked": "Indication not asked.",
     "note.kind_not_stated": "kind not stated",
     "note.last_depth": "final depth {state}; last read {depth}, {time}",
+    "note.lie": "How it lay, as read",
     "note.limits_version": "Version of the hospital's limits",
     "note.margin": "margin {margin}",
     "note.margin_at_least": "margin at least {margin}",
