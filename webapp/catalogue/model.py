@@ -68,7 +68,8 @@ class Field:
     """One question of the record.
 
     `unit`: UCUM code, first of `units` is the default; `step`: exact decimal string;
-    `hard`: outside it the value is impossible (kept, marked, never computed with);
+    `hard`: outside it the value is impossible (kept, marked, never computed with),
+    for a date in years before today;
     `soft`: outside it the value is used, with a remark, which is silent in children
     where `soft_ages` says "adult"; `asked_when`: shown and
     needed only while this condition holds (paths as in when.py; a child of a group
