@@ -150,6 +150,7 @@ def _note(
         zone=site.zone,
         printed_at=printed_at.astimezone(ZoneInfo(site.zone)).replace(microsecond=0),
         limits=_policy_version(),
+        policy=settings().policy,
         undelivered=tuple(
             Held(u.name, u.last_seen_at, u.missing)
             for u in undelivered(get_db(), found.id)
@@ -157,6 +158,7 @@ def _note(
         ),
         paper="Letter" if site.paper == "Letter" else "A4",
         code_head=code_head(found),
+        record=found.id,
     )
 
 
