@@ -6,39 +6,20 @@ numbers enabled and a named coder who confirmed the rules these cases need.
 
 from __future__ import annotations
 
-from pathlib import Path
-
-from tests.support.records import FIXTURES
-from webapp.catalogue import CATALOGUE
+from tests.support.published import published_case
 from webapp.coding.findings import Finding
 from webapp.coding.rules import load_rules
 from webapp.coding.sheet import Sheet, make_judge
 from webapp.coding.site import SiteCoding
 from webapp.coding.tables import load_tables
-from webapp.record.case import Case
-from webapp.record.entry import uuid7
-from webapp.record.fold import Opened, fold
-from webapp.record.streams import read_stream
-from webapp.record.writer import body_of
 
 SITE = SiteCoding(zone="America/Chicago", switches=frozenset(["cpt_enabled"]))
 JUDGE = make_judge(load_rules(), load_tables(), SITE)
 
 
-def case_of(file: Path) -> Case:
-    """Return a published case as the tablet would have told it."""
-    stream = read_stream(file)
-    log = uuid7()
-    entries = [
-        Opened(draft.id, log, seq, body_of(draft))
-        for seq, draft in enumerate(stream.drafts, start=1)
-    ]
-    return Case(fold(entries), CATALOGUE)
-
-
 def signed_sheet(name: str) -> Sheet:
     """Return the sheet of a published case, signed by its treating clinician."""
-    case = case_of(FIXTURES / "published" / f"{name}.json")
+    case = published_case(name)
     return JUDGE.sheet(case, case.fold["order"])
 
 
@@ -121,6 +102,6 @@ def test_neither_case_settles_an_edition_it_has_no_date_for():
 
 
 def test_before_signing_an_assistants_entries_wait_for_the_provider():
-    case = case_of(FIXTURES / "published" / "CR-01.json")
+    case = published_case("CR-01")
     draft = JUDGE.sheet(case)
     assert "provider to state shock" in missing(draft, "R57.9")
