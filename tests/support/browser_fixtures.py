@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from playwright.sync_api import sync_playwright
+from playwright.sync_api import expect, sync_playwright
 
 from tests.support.browser import Browser
 from tests.support.server import LiveServer
+
+# A condition is waited for, not timed: two cores may carry much else.
+expect.set_options(timeout=40_000)
 
 
 @pytest.fixture(scope="session")
