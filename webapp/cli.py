@@ -46,6 +46,10 @@ if importlib.util.find_spec("webapp.people.commands"):
 
     main.add_command(people)
     main.add_command(tablets)
+if importlib.util.find_spec("webapp.code_tables"):
+    from webapp.code_tables import codes
+
+    main.add_command(codes)
 if importlib.util.find_spec("webapp.demo"):
     from webapp.demo import demo
 

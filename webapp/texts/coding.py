@@ -107,4 +107,9 @@ CODING: dict[str, str] = {
     "coding.wire": "wire",
     "coding.wire_none": "none in this record",
     "coding.cannot_hold": "{who}: {column} cannot hold {cell}; expected {wanted}.",
+    "codes.days_backwards": "The last day lies before the first.",
+    "codes.edition_form": "An edition is letters, digits, dots and dashes.",
+    "codes.loaded": (
+        "{system} {edition}: {n} codes. A running server reads it when it starts again."
+    ),
 }
