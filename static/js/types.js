@@ -106,6 +106,7 @@
  * @property {string} header
  * @property {Bytes} sealed
  * @property {string} [digest] of the entry; not known of one taken from the outbox
+ * @property {boolean} [moved] its first place was taken by another entry
  *
  * @typedef {{record: string, key: string, sealed: Bytes}} PulledRow sealed: JSON of PulledEntry[]
  * @typedef {{record: string, log: string, from: number, to: number, key: string, sealed: Bytes}} PackRow
@@ -288,10 +289,12 @@
  *   whether the page would open without network
  * @typedef {{type: "shell", version: string, cache: string, shell: string[]}} ShellList
  *
+ * @typedef {{ruling: Ruling, log: string, seq: number}} Ruled a ruling and the place of its entry
+ *
  * @typedef {object} Sorted What the server gave, parted and sealed again.
  * @property {PulledRow[]} rows
  * @property {KeyRow[]} keys
- * @property {Ruling[]} own rulings on this tablet's entries
+ * @property {Ruled[]} own rulings on this tablet's entries
  * @property {string[]} changed records
  *
  * @typedef {import("./log/store.js").Store} Store

@@ -80,8 +80,9 @@ class Browser:
 
     def kill(self) -> None:
         """End the browser's own process at once (SIGKILL), as a flat battery does."""
-        os.kill(self._process_id(), signal.SIGKILL)
-        self.close()
+        with self.context.expect_event("close"):
+            os.kill(self._process_id(), signal.SIGKILL)
+        self._context = None
 
     def _process_id(self) -> int:
         mark = f"--user-data-dir={self.profile}".encode()

@@ -1,7 +1,8 @@
-/** @import { Base, Batch, Keys, MetaRows, Reader, Ruling, Sorted, SyncReply, SyncState } from "../types.js" */
+/** @import { Base, Batch, Keys, MetaRows, Reader, Ruled, Sorted, SyncReply, SyncState } from "../types.js" */
 import { underLock } from "./lock.js";
 import { NEVER_SYNCED, metaRow, putMeta } from "./meta.js";
 import { isNoteworthy, sortPulled } from "./pulled.js";
+import { refile } from "./refile.js";
 import { uuid7 } from "./uuid.js";
 
 /**
@@ -16,12 +17,16 @@ import { uuid7 } from "./uuid.js";
 export async function takeIn(shelf, sent, reply, times) {
   const sorted = await sortPulled(shelf, reply);
   // Under the log's lock: a log that the server knows further than we do ends here.
-  await underLock(shelf.lock, () => keep(shelf.base, sent, reply, sorted, skewOf(reply, times)));
+  const isBehind = await underLock(shelf.lock, async () => {
+    const behind = await keep(shelf.base, sent, reply, sorted, skewOf(reply, times));
+    sorted.changed.push(...(await refile(shelf)));
+    return behind;
+  });
   const ids = new Set(reply.answers.filter(isNoteworthy).map(({ id }) => id));
   const ruled = sent.rows.filter((row) => ids.has(row.id)).map((row) => row.record);
   const records = [...new Set([...sorted.changed, ...ruled])];
   for (const record of records) shelf.reader.stale(record);
-  return { records, more: reply.went_back || reply.pull.some(({ more }) => more) };
+  return { records, more: isBehind || reply.went_back || reply.pull.some(({ more }) => more) };
 }
 
 /**
@@ -30,7 +35,7 @@ export async function takeIn(shelf, sent, reply, times) {
  * @param {SyncReply} reply
  * @param {Sorted} sorted
  * @param {number} skew_ms
- * @returns {Promise<void>}
+ * @returns {Promise<boolean>} true: the server knows this tablet's log further than this database does
  */
 function keep(base, sent, reply, sorted, skew_ms) {
   return base.transact(["meta", "pulled", "rulings", "keys"], "readwrite", async (tx) => {
@@ -43,11 +48,16 @@ function keep(base, sent, reply, sorted, skew_ms) {
     for (const row of sorted.rows) tx.objectStore("pulled").add(row);
     keepRulings(tx, sent, reply, sorted.own, sync);
     putMeta(tx, "sync", sync);
-    putMeta(tx, "since", nextSince(since, reply));
+    // This database is an older copy of itself: its next seq is taken already, and what
+    // it lost is the server's to give back.
+    const taken = new Set(reply.answers.filter(({ answer }) => answer === "conflict").map(({ id }) => id));
+    const isTaken = sent.rows.some((row) => taken.has(row.id) && !row.moved);
+    const isBehind = isTaken || (sync.held[log.current] ?? 0) > (log.tips[log.current] ?? 0);
+    if (isBehind) putMeta(tx, "log", { ...log, current: uuid7() });
+    putMeta(tx, "since", isBehind ? { of: {} } : nextSince(since, reply));
     if (!reply.revoked) putMeta(tx, "people", { list: reply.people });
     if (enrolment) putMeta(tx, "enrolment", { ...enrolment, server_key: reply.server_key });
-    // This database is an older copy of itself: its next seq is taken already.
-    if ((sync.held[log.current] ?? 0) > (log.tips[log.current] ?? 0)) putMeta(tx, "log", { ...log, current: uuid7() });
+    return isBehind;
   });
 }
 
@@ -84,22 +94,19 @@ function nextSince(since, { pull, went_back }) {
  * @param {IDBTransaction} tx
  * @param {Batch} sent
  * @param {SyncReply} reply
- * @param {Ruling[]} pulled
+ * @param {Ruled[]} pulled
  * @param {SyncState} sync
  */
-function keepRulings(tx, sent, reply, pulled, sync) {
+function keepRulings(tx, sent, reply, pulled, { held }) {
   const store = tx.objectStore("rulings");
   if (reply.went_back) store.clear();
   const rows = new Map(sent.rows.map((row) => [row.id, row]));
-  for (const answer of reply.answers) {
-    const row = rows.get(answer.id);
-    if (!row) continue;
-    const isBeyond = row.seq > (sync.held[row.log] ?? 0);
-    if (isNoteworthy(answer) || isBeyond) store.put(answer);
-    else store.delete(answer.id);
-  }
-  for (const ruling of pulled) {
-    if (isNoteworthy(ruling)) store.put(ruling);
+  const answered = reply.answers.flatMap((ruling) => {
+    const row = rows.get(ruling.id);
+    return row ? [{ ruling, log: row.log, seq: row.seq }] : [];
+  });
+  for (const { ruling, log, seq } of [...answered, ...pulled]) {
+    if (isNoteworthy(ruling) || seq > (held[log] ?? 0)) store.put(ruling);
     else store.delete(ruling.id);
   }
 }

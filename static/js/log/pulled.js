@@ -1,4 +1,4 @@
-/** @import { Base, Keys, MetaRows, PulledEntry, Reader, Ruling, Sorted, SyncReply } from "../types.js" */
+/** @import { Base, Keys, MetaRows, PulledEntry, Reader, Ruled, Ruling, Sorted, SyncReply } from "../types.js" */
 import { utf8 } from "./bytes.js";
 import { result } from "./transaction.js";
 import { decodeHeader } from "./entry.js";
@@ -22,10 +22,10 @@ export async function sortPulled({ base, keys, reader }, reply) {
   const sorted = { rows: [], keys: [], own: [], changed: [] };
   for (const { record, entries } of reply.pull) {
     const known = await reader.known(record);
-    const own = entries.filter((entry) => isOwn(log, entry)).map(asRuling);
+    const own = entries.filter((entry) => isOwn(log, entry)).map(asRuled);
     const fresh = entries.filter((e) => !isOwn(log, e) && known.get(idOf(e)) !== (e.counts === "counted"));
     sorted.own.push(...own);
-    if (fresh.length || own.some((ruling) => isNoteworthy(ruling) || ruled.has(ruling.id))) sorted.changed.push(record);
+    if (fresh.length || own.some(({ ruling }) => isNoteworthy(ruling) || ruled.has(ruling.id))) sorted.changed.push(record);
     if (fresh.length) await sealPacks(keys, record, log.current, reply, fresh, sorted);
   }
   return sorted;
@@ -71,10 +71,11 @@ function idOf({ header }) {
 
 /**
  * @param {PulledEntry} entry
- * @returns {Ruling}
+ * @returns {Ruled}
  */
-function asRuling({ header, counts, because, position }) {
-  return { id: decodeHeader(header).id, answer: "kept", counts, because, position };
+function asRuled({ header, counts, because, position }) {
+  const { id, log, seq } = decodeHeader(header);
+  return { ruling: { id, answer: "kept", counts, because, position }, log, seq };
 }
 
 /**

@@ -13,9 +13,9 @@ import { notesOf, wordsOf } from "./strip.js";
  * @returns {Promise<Status>}
  */
 export async function readStatus({ base, keys }, storage, damaged) {
-  const { log, sync, enrolled, unsent, ruled, photosHere, outside } = await readCounts(base);
+  const { sync, enrolled, unsent, ruled, photosHere, outside, inLog } = await readCounts(base);
   const complaints = await withPaths(keys, ruled);
-  const total = outside + Object.values(log.tips).reduce((sum, tip) => sum + tip, 0);
+  const total = inLog + outside;
   const ruledIds = new Set(ruled.map(({ ruling }) => ruling.id));
   const waiting = outside + unsent.filter(({ id }) => !ruledIds.has(id)).length;
   const refused = complaints.filter(({ answer }) => answer === "refused" || answer === "conflict");
@@ -43,8 +43,8 @@ export async function readStatus({ base, keys }, storage, damaged) {
 /**
  * @param {Base} base
  * @returns {Promise<{
- *   log: MetaRows["log"], sync: SyncState, enrolled: boolean, unsent: EntryRow[],
- *   ruled: {ruling: Ruling, row: EntryRow | undefined}[], photosHere: number, outside: number}>}
+ *   sync: SyncState, enrolled: boolean, unsent: EntryRow[],
+ *   ruled: {ruling: Ruling, row: EntryRow | undefined}[], photosHere: number, outside: number, inLog: number}>}
  */
 function readCounts(base) {
   const stores = ["meta", "entries", "rulings", "photos", "outbox"];
@@ -56,13 +56,13 @@ function readCounts(base) {
     const byId = tx.objectStore("entries").index("id");
     const ruled = rulings.map(async (ruling) => ({ ruling, row: await result(byId.get(ruling.id)) }));
     return {
-      log,
       sync,
       enrolled: Boolean(await metaRow(tx, "enrolment")),
       unsent: await unsentRows(tx, log, sync),
       ruled: await Promise.all(ruled),
       photosHere: await result(tx.objectStore("photos").index("waiting").count()),
       outside: await result(tx.objectStore("outbox").count()),
+      inLog: await result(tx.objectStore("entries").count()),
     };
   });
 }

@@ -1,0 +1,547 @@
+"""Entries reach the server by themselves, once, whatever stands in between."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import threading
+
+import pytest
+
+from tests.support.browser import wait_until
+from tests.support.store_page import StorePage
+from webapp.people import tablets
+
+NAME = "patient.family_name"
+WEIGHT = "patient.weight"
+EVENT = "indication.event"
+ARRIVED = "(await store.status()).unsent === 0 && (await store.status()).total > 0"
+
+ENROL = """async (code) => {
+  const { enrol } = await import("/static/js/sync/token.js");
+  return enrol(window.store, code).then(() => null, ({ code }) => code);
+}"""
+START = """async () => {
+  const { startSync } = await import("/static/js/sync/loop.js");
+  window.sync = startSync(window.store);
+}"""
+APPEND_MANY = """async ([record, count]) => {
+  const author = { person: null, name: "Test-Mira FJORDHOLM", role: "assistant" };
+  const kept = [];
+  for (let n = 0; n < count; n++) kept.push(window.store.append(record,
+    { path: "indication.event", op: "add", value: { what: `event ${n}` }, author }));
+  await Promise.all(kept);
+}"""
+# The database as it was before its last entries: a disk image that was put back.
+LOSE_LAST = """async (from) => {
+  const { openBase } = await import("/static/js/log/db.js");
+  const { metaRow, putMeta } = await import("/static/js/log/meta.js");
+  const base = await openBase();
+  await base.transact(["meta", "entries"], "readwrite", async (tx) => {
+    const log = await metaRow(tx, "log");
+    tx.objectStore("entries").delete(
+      IDBKeyRange.bound([log.current, from], [log.current, Infinity]));
+    putMeta(tx, "log", { ...log, tips: { [log.current]: from - 1 } });
+  });
+  base.close();
+}"""
+
+FORGET_HELD = """async () => {
+  const { openBase } = await import("/static/js/log/db.js");
+  const { readMeta, writeMeta } = await import("/static/js/log/meta.js");
+  const base = await openBase();
+  const sync = await readMeta(base, "sync");
+  const held = Object.fromEntries(Object.keys(sync.held).map((log) => [log, 1]));
+  await writeMeta(base, "sync", { ...sync, held, head: null });
+  base.close();
+}"""
+
+
+class BedsideTablet(StorePage):
+    """An enrolled tablet in a browser, with sync running unless said otherwise."""
+
+    def __init__(self, browser, live, db=None, starts=True) -> None:
+        super().__init__(browser.opens(f"{live.url}/static/js/types.js"))
+        if db is not None:
+            _, code = tablets.add(db, "tablet 1")
+            assert self.page.evaluate(ENROL, code) is None
+        if starts:
+            self.starts()
+
+    def starts(self) -> None:
+        """Let sync run in the background."""
+        self.page.evaluate(START)
+
+    def syncs_now(self) -> None:
+        """Wait for one whole round."""
+        self.page.evaluate("sync.now()")
+
+    def wait_until_sent(self, within_s: float = 60) -> None:
+        """Wait until the server has everything."""
+        wait_until(self.page, ARRIVED, within_s)
+
+
+def entries(db) -> list[dict]:
+    return list(db.query("SELECT id, log, seq, record FROM entry ORDER BY position"))
+
+
+def ruling_of(db, entry: str) -> str:
+    found = db.query(
+        "SELECT ruling FROM ruling JOIN entry USING (position) WHERE entry.id = ?",
+        [entry],
+    )
+    return [row["ruling"] for row in found][-1]
+
+
+def answer_with(page, **answer) -> None:
+    page.route("**/sync", lambda route: route.fulfill(**answer))
+
+
+def json_answer(**parts) -> str:
+    return json.dumps({"ok": True, **parts})
+
+
+@pytest.fixture
+def tablet(browser, live, db) -> BedsideTablet:
+    return BedsideTablet(browser, live, db)
+
+
+def test_an_entry_arrives_by_itself_and_counts(tablet, db):
+    kept = tablet.appends(tablet.new_record(), NAME, "ALDERMERE")
+    tablet.wait_until_sent()
+    assert [row["id"] for row in entries(db)] == [kept["id"]]
+    assert ruling_of(db, kept["id"]) == "counted"
+    words = {"key": "strip.all_sent", "args": {"total": 1, "count": 1}}
+    assert tablet.status()["words"] == words
+    assert tablet.status()["reach"] == "yes"
+
+
+def test_what_was_kept_without_a_server_arrives_when_it_is_back(tablet, live, db):
+    tablet.syncs_now()
+    live.stop()
+    record = tablet.new_record()
+    ids = [tablet.appends(record, NAME, name)["id"] for name in ("A", "AL", "ALD")]
+    tablet.syncs_now()
+    status = tablet.status()
+    assert (status["unsent"], status["reach"]) == (3, "no")
+    assert status["words"]["key"] == "strip.none_sent"
+    live.start()
+    tablet.wait_until_sent()
+    assert [row["id"] for row in entries(db)] == ids
+
+
+def test_a_kill_while_the_answer_is_awaited_loses_and_doubles_nothing(
+    browser, live, db
+):
+    tablet = BedsideTablet(browser, live, db, starts=False)
+    asked = threading.Event()
+    tablet.page.route("**/sync", lambda route: asked.set())
+    record = tablet.new_record()
+    kept = tablet.appends(record, NAME, "ALDERMERE")
+    with tablet.page.expect_request("**/sync"):
+        tablet.starts()
+    browser.kill()
+    again = BedsideTablet(browser, live)
+    assert again.shows(record, NAME) == ["ALDERMERE"]
+    again.wait_until_sent()
+    assert [row["id"] for row in entries(db)] == [kept["id"]]
+
+
+def test_a_lost_answer_sends_nothing_twice(browser, live, db):
+    tablet = BedsideTablet(browser, live, db, starts=False)
+
+    def lose(route):
+        route.fetch()
+        route.abort("connectionreset")
+
+    tablet.page.route("**/sync", lose)
+    kept = tablet.appends(tablet.new_record(), NAME, "ALDERMERE")
+    tablet.starts()
+    wait_until(tablet.page, "(await store.status()).reach === 'no'")
+    assert len(entries(db)) == 1
+    assert tablet.status()["unsent"] == 1
+    tablet.page.unroute("**/sync")
+    tablet.wait_until_sent()
+    assert [row["id"] for row in entries(db)] == [kept["id"]]
+
+
+@pytest.mark.parametrize(
+    ("answer", "reach"),
+    [
+        ({"status": 200, "content_type": "text/html", "body": "<h1>Wi"}, "not_ours"),
+        ({"status": 302, "headers": {"location": "/sign-in"}}, "not_ours"),
+        ({"status": 200, "content_type": "application/json", "body": ""}, "no"),
+        ({"status": 200, "json": {}}, "not_ours"),
+        ({"status": 200, "json": {"ok": True}}, "not_ours"),
+        ({"status": 200, "json": {"ok": True, "answers": [], "logs": []}}, "not_ours"),
+        (
+            {"status": 200, "content_type": "application/json", "body": '{"ok":true,'},
+            "no",
+        ),
+        ({"status": 400, "json": {"ok": False, "error": "unreadable"}}, "fault"),
+        ({"status": 401, "json": {"ok": False, "error": "who"}}, "unauthorised"),
+        ({"status": 403, "content_type": "text/html", "body": "no"}, "not_ours"),
+        ({"status": 404, "content_type": "text/html", "body": "no"}, "not_ours"),
+        ({"status": 409, "json": {"ok": False, "error": "no"}}, "fault"),
+        ({"status": 429, "headers": {"retry-after": "1"}, "body": "slow"}, "fault"),
+        ({"status": 500, "content_type": "text/html", "body": "oops"}, "fault"),
+        ({"status": 502, "content_type": "text/html", "body": "proxy"}, "fault"),
+        ({"status": 503, "body": ""}, "fault"),
+    ],
+    ids=lambda given: str(given.get("status")) if isinstance(given, dict) else given,
+)
+def test_whatever_answers_instead_of_our_server_every_entry_stays(
+    browser, live, db, answer, reach
+):
+    tablet = BedsideTablet(browser, live, db, starts=False)
+    answer_with(tablet.page, **answer)
+    record = tablet.new_record()
+    tablet.appends(record, NAME, "ALDERMERE")
+    tablet.starts()
+    wait_until(tablet.page, f"(await store.status()).reach === {reach!r}")
+    assert tablet.status()["unsent"] == 1
+    assert tablet.shows(record, NAME) == ["ALDERMERE"]
+    assert entries(db) == []
+    tablet.page.unroute("**/sync")
+    # What a server fell over is left out until the page opens again.
+    again = BedsideTablet(browser, live)
+    again.wait_until_sent()
+    assert len(entries(db)) == 1
+
+
+def test_a_browser_that_believes_it_is_offline_sends_all_the_same(browser, live, db):
+    tablet = BedsideTablet(browser, live, db, starts=False)
+    tablet.page.evaluate("""() =>
+      Object.defineProperty(navigator, "onLine", { get: () => false })""")
+    tablet.appends(tablet.new_record(), NAME, "ALDERMERE")
+    tablet.starts()
+    tablet.wait_until_sent()
+    assert len(entries(db)) == 1
+
+
+def test_a_batch_too_large_for_what_stands_between_is_sent_in_smaller_ones(
+    browser, live, db
+):
+    tablet = BedsideTablet(browser, live, db, starts=False)
+
+    def limit(route):
+        if len(route.request.post_data_buffer or b"") > 20_000:
+            route.fulfill(status=413, content_type="text/html", body="too large")
+        else:
+            route.continue_()
+
+    tablet.page.route("**/sync", limit)
+    record = tablet.new_record()
+    tablet.page.evaluate(APPEND_MANY, [record, 100])
+    large = tablet.appends(record, "patient.alias_why", "x" * 30_000)
+    tablet.page.evaluate(APPEND_MANY, [record, 5])
+    tablet.starts()
+    wait_until(tablet.page, ARRIVED, 60)
+    status = tablet.status()
+    assert [refused["id"] for refused in status["refused"]] == [large["id"]]
+    assert status["refused"][0]["path"] == "patient.alias_why"
+    assert status["onServer"] == 105
+    assert "strip.refused" in tablet.notes()
+    assert large["id"] not in {row["id"] for row in entries(db)}
+    assert len(entries(db)) == 105
+    assert tablet.shows(record, "patient.alias_why") == ["x" * 30_000]
+
+
+def test_an_entry_over_which_the_server_falls_holds_up_no_other(browser, live, db):
+    tablet = BedsideTablet(browser, live, db, starts=False)
+    record = tablet.new_record()
+    poison = tablet.appends(record, NAME, "poison")["id"].encode()
+    others = [tablet.appends(record, NAME, f"good {n}")["id"] for n in range(3)]
+
+    def fall(route):
+        if poison in (route.request.post_data_buffer or b""):
+            route.fulfill(status=500, content_type="text/html", body="oops")
+        else:
+            route.continue_()
+
+    tablet.page.route("**/sync", fall)
+    tablet.starts()
+    wait_until(tablet.page, "(await store.status()).unsent === 1", 60)
+    assert [row["id"] for row in entries(db)] == others
+    assert tablet.status()["onServer"] == 3
+
+
+def test_a_long_queue_goes_in_batches_and_arrives_whole(browser, live, db):
+    tablet = BedsideTablet(browser, live, db, starts=False)
+    sizes = []
+    tablet.page.on(
+        "request",
+        lambda asked: sizes.append(len(asked.post_data_buffer or b""))
+        if asked.url.endswith("/sync")
+        else None,
+    )
+    tablet.page.evaluate(APPEND_MANY, [tablet.new_record(), 1200])
+    tablet.starts()
+    tablet.wait_until_sent()
+    assert [row["seq"] for row in entries(db)] == list(range(1, 1201))
+    assert len(sizes) >= 3
+    assert max(sizes) <= 4 * 1024 * 1024
+
+
+def test_two_pages_of_one_tablet_send_nothing_twice(browser, live, db):
+    first = BedsideTablet(browser, live, db)
+    second = BedsideTablet(browser, live)
+    record = first.new_record()
+    for n in range(10):
+        (first if n % 2 else second).appends(record, NAME, f"{n}")
+        for tablet in (first, second):
+            tablet.page.evaluate("dispatchEvent(new Event('online'))")
+    first.wait_until_sent()
+    second.wait_until_sent()
+    assert [row["seq"] for row in entries(db)] == list(range(1, 11))
+    assert first.shows(record, NAME) == second.shows(record, NAME) == ["9"]
+
+
+def test_what_the_server_sets_aside_is_told_and_does_not_count_here_either(tablet, db):
+    record = tablet.new_record()
+    tablet.appends(record, NAME, "ALDERMERE")
+    odd = tablet.appends(record, "patient.no_such_field", "x")
+    tablet.wait_until_sent()
+    assert ruling_of(db, odd["id"]) == "set_aside"
+    status = tablet.status()
+    [told] = status["setAside"]
+    assert (told["id"], told["path"]) == (odd["id"], "patient.no_such_field")
+    assert told["because"]
+    assert "strip.set_aside" in tablet.notes()
+    assert tablet.shows(record, "patient.no_such_field") == []
+    assert tablet.shows(record, NAME) == ["ALDERMERE"]
+    assert status["onServer"] == 2
+
+
+def test_two_tablets_that_answered_unseen_both_show_two_answers(tablet, cast):
+    other = cast.tablet("tablet 2")
+    record = tablet.new_record()
+    other.sets(record, WEIGHT, {"as": "80", "n": "80", "unit": "kg"})
+    other.syncs()
+    tablet.appends(record, WEIGHT, {"as": "70", "n": "70", "unit": "kg"})
+    tablet.wait_until_sent()
+    tablet.syncs_now()
+    assert sorted(v["n"] for v in tablet.shows(record, WEIGHT)) == ["70", "80"]
+    other.syncs()
+    assert sorted(v["n"] for v in other.shows(record, WEIGHT)) == ["70", "80"]
+    tablet.appends(record, WEIGHT, {"as": "70", "n": "70", "unit": "kg"})
+    tablet.wait_until_sent()
+    other.syncs()
+    assert [v["n"] for v in other.shows(record, WEIGHT)] == ["70"]
+
+
+def test_what_was_pulled_is_there_after_a_kill_without_a_server(
+    browser, live, db, cast
+):
+    tablet = BedsideTablet(browser, live, db)
+    other = cast.tablet("tablet 2")
+    record = tablet.new_record()
+    for n in range(650):
+        other.adds(record, EVENT, {"what": f"other {n}"})
+    other.syncs()
+    tablet.appends(record, NAME, "ALDERMERE")
+    tablet.wait_until_sent()
+    tablet.syncs_now()
+    assert len(tablet.fold(record)["order"]) == 651
+    browser.kill()
+    live.stop()
+    live.start()
+    again = BedsideTablet(browser, live, starts=False)
+    live.stop()
+    folded = again.fold(record)
+    assert len(folded["order"]) == 651
+    values = [row["value"]["what"] for row in folded["rows"][EVENT]]
+    assert values == [f"other {n}" for n in range(650)]
+    dumped = json.dumps(again.rows("pulled"))
+    assert "other 1" not in dumped
+
+
+def test_nothing_that_was_pulled_is_pulled_again(tablet, cast):
+    other = cast.tablet("tablet 2")
+    record = tablet.new_record()
+    other.sets(record, WEIGHT, {"as": "80", "n": "80", "unit": "kg"})
+    other.syncs()
+    tablet.appends(record, NAME, "ALDERMERE")
+    tablet.wait_until_sent()
+    for _ in range(3):
+        tablet.syncs_now()
+    assert len(tablet.rows("pulled")) == 1
+
+
+def test_a_server_put_back_to_an_older_state_gets_again_what_it_lost(
+    browser, live, db, site, tmp_path
+):
+    tablet = BedsideTablet(browser, live, db)
+    record = tablet.new_record()
+    tablet.appends(record, NAME, "before")
+    tablet.wait_until_sent()
+    live.stop()
+    db.conn.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    shutil.copy(site.database, tmp_path / "backup.db")
+    live.start()
+    for n in range(3):
+        tablet.appends(record, NAME, f"after {n}")
+    wait_until(tablet.page, "(await store.status()).onServer === 4", 60)
+    live.stop()
+    db.conn.close()
+    for left in site.home.glob("wiremark.db*"):
+        left.unlink()
+    shutil.copy(tmp_path / "backup.db", site.database)
+    live.start()
+    tablet.syncs_now()
+    tablet.wait_until_sent()
+    tablet.syncs_now()
+    from webapp.db import connect
+
+    restored = connect(site.database)
+    assert [row["seq"] for row in entries(restored)] == [1, 2, 3, 4]
+    restored.conn.close()
+    assert tablet.shows(record, NAME) == ["after 2"]
+    assert tablet.status()["onServer"] == 4
+
+
+def test_a_tablet_put_back_to_an_older_state_starts_a_log_of_its_own(browser, live, db):
+    tablet = BedsideTablet(browser, live, db)
+    record = tablet.new_record()
+    for n in range(3):
+        tablet.appends(record, NAME, f"{n}")
+    tablet.wait_until_sent()
+    tablet.page.evaluate(LOSE_LAST, 2)
+    again = BedsideTablet(browser, live)
+    wait_until(again.page, "(await store.status()).reach === 'yes'")
+    again.syncs_now()
+    kept = again.appends(record, WEIGHT, {"as": "70", "n": "70", "unit": "kg"})
+    assert kept["seq"] == 1
+    wait_until(again.page, "(await store.status()).unsent === 0")
+    assert len({row["log"] for row in entries(db)}) == 2
+    assert len(entries(db)) == 4
+    assert again.shows(record, NAME) == ["2"]
+
+
+def test_entries_written_in_places_that_are_taken_get_places_of_their_own(
+    browser, live, db
+):
+    tablet = BedsideTablet(browser, live, db)
+    record = tablet.new_record()
+    for n in range(3):
+        tablet.appends(record, EVENT, {"what": f"before {n}"}, op="add")
+    tablet.wait_until_sent()
+    tablet.page.evaluate(FORGET_HELD)
+    tablet.page.evaluate(LOSE_LAST, 2)
+    tablet.page.close()
+    again = BedsideTablet(browser, live, starts=False)
+    ids = [
+        again.appends(record, EVENT, {"what": f"after {n}"}, op="add")["id"]
+        for n in range(4)
+    ]
+    again.starts()
+    again.wait_until_sent()
+    again.syncs_now()
+    rows = again.fold(record)["rows"][EVENT]
+    assert {row["value"]["what"] for row in rows} == {
+        *(f"before {n}" for n in range(3)),
+        *(f"after {n}" for n in range(4)),
+    }
+    assert {row["id"] for row in entries(db)} >= set(ids)
+    assert len(entries(db)) == 7
+    assert {ruling_of(db, entry) for entry in ids} == {"counted"}
+    status = again.status()
+    assert (status["refused"], status["setAside"], status["unsent"]) == ([], [], 0)
+
+
+def test_the_clock_s_difference_is_kept_with_each_entry(browser, live, db):
+    tablet = BedsideTablet(browser, live, db, starts=False)
+
+    def from_a_server_ten_minutes_behind(route):
+        answer = route.fetch()
+        told = answer.json()
+        told["server_time"] = "2026-01-01T00:00:00.000Z"
+        route.fulfill(response=answer, json=told)
+
+    tablet.page.route("**/sync", from_a_server_ten_minutes_behind)
+    tablet.starts()
+    tablet.syncs_now()
+    record = tablet.new_record()
+    kept = tablet.appends(record, NAME, "ALDERMERE")
+    skew = tablet.status()["skew_ms"]
+    assert skew > 0
+    assert tablet.fold(record)["entries"][kept["id"]]["at"]["skew_ms"] == skew
+    assert "strip.clock_off" in tablet.notes()
+
+
+def test_a_revoked_tablet_says_so_and_keeps_its_entries(tablet, db):
+    record = tablet.new_record()
+    tablet.syncs_now()
+    tablets.revoke(db, tablet.page.evaluate("store.enrolment()")["tablet"]["id"])
+    tablet.appends(record, NAME, "ALDERMERE")
+    tablet.wait_until_sent()
+    assert tablet.status()["reach"] == "revoked"
+    assert "strip.revoked" in tablet.notes()
+    assert len(tablet.status()["setAside"]) == 1
+    assert len(entries(db)) == 1
+
+
+def test_a_tablet_the_server_does_not_know_sends_again_once_it_is_enrolled(
+    browser, live, db
+):
+    tablet = BedsideTablet(browser, live, db, starts=False)
+    answer_with(tablet.page, status=401, json={"ok": False, "error": "who"})
+    tablet.appends(tablet.new_record(), NAME, "ALDERMERE")
+    tablet.starts()
+    wait_until(tablet.page, "(await store.status()).reach === 'unauthorised'")
+    assert "strip.unauthorised" in tablet.notes()
+    tablet.page.unroute("**/sync")
+    _, code = tablets.add(db, "tablet 1 again")
+    assert tablet.page.evaluate(ENROL, code) is None
+    tablet.wait_until_sent()
+    assert len(entries(db)) == 1
+
+
+@pytest.mark.parametrize(
+    ("code", "problem"), [("AAAA-AAAA", "wrong"), ("", "wrong"), ("x" * 2000, "wrong")]
+)
+def test_a_code_that_is_not_taken_is_told(browser, live, code, problem):
+    tablet = BedsideTablet(browser, live, starts=False)
+    assert tablet.page.evaluate(ENROL, code) == problem
+    assert tablet.page.evaluate("store.enrolment()") is None
+
+
+def test_enrolling_without_a_server_is_told(browser, live):
+    tablet = BedsideTablet(browser, live, starts=False)
+    tablet.page.evaluate("import('/static/js/sync/token.js')")
+    live.stop()
+    assert tablet.page.evaluate(ENROL, "AAAA-AAAA") == "unreachable"
+
+
+def test_entries_kept_before_enrolling_are_sent_after_it(browser, live, db):
+    tablet = BedsideTablet(browser, live)
+    record = tablet.new_record()
+    kept = tablet.appends(record, NAME, "ALDERMERE")
+    tablet.syncs_now()
+    assert tablet.status()["unsent"] == 1
+    _, code = tablets.add(db, "tablet 1")
+    assert tablet.page.evaluate(ENROL, code) is None
+    tablet.wait_until_sent()
+    assert [row["id"] for row in entries(db)] == [kept["id"]]
+    assert ruling_of(db, kept["id"]) == "counted"
+
+
+def test_a_person_s_grant_opens_a_record_this_tablet_does_not_hold(tablet, cast):
+    other = cast.tablet("tablet 2")
+    record = other.opens()
+    other.sets(record, WEIGHT, {"as": "80", "n": "80", "unit": "kg"})
+    other.syncs()
+    tablet.page.evaluate("(record) => store.openRecord(record)", record)
+    tablet.syncs_now()
+    assert tablet.shows(record, WEIGHT) == []
+    signed_in = tablet.page.evaluate(
+        """async ([name, password]) => {
+          const { signIn } = await import("/static/js/sync/token.js");
+          return signIn(window.store, name, password)
+            .then((person) => person.name, (problem) => problem.code);
+        }""",
+        [cast.signer.person.name, "kelp and copper 7"],
+    )
+    assert signed_in == cast.signer.person.name
+    tablet.syncs_now()
+    assert [value["n"] for value in tablet.shows(record, WEIGHT)] == ["80"]
