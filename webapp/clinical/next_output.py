@@ -21,7 +21,6 @@ Ends = Literal[
     "dial_lowest",
     "dial_highest",
     "set_not_known",
-    "limit_not_known",
 ]
 
 
@@ -72,12 +71,26 @@ def next_output(
     lost = [x for x, result in counted if result == "no_capture"]
     last = counted[-1] if counted else None
     state = _State(dial, number(set_output), captured, lost, last)
+    lowest = _lowest(state, limits) if is_dependent else None
     if lost:
-        return _up(state, counted)
-    return _down(state, limits, is_dependent)
+        return _up(state, counted, lowest)
+    if is_dependent and lowest is None:
+        return NextOutput(None, "set_not_known")
+    return _down(state, limits, lowest)
 
 
-def _up(state: _State, counted: list[tuple[Fraction, Result]]) -> NextOutput:
+def _lowest(state: _State, limits: Mapping[str, str]) -> Fraction | None:
+    """Return the lowest output offered to a dependent patient, or None: not known."""
+    factor = number(limits.get("margin_shown_factor"))
+    if state.set_output is None or factor is None:
+        return None
+    shown_at = state.set_output / factor
+    return state.dial.at_or_above(shown_at) or state.dial.highest
+
+
+def _up(
+    state: _State, counted: list[tuple[Fraction, Result]], lowest: Fraction | None
+) -> NextOutput:
     highest_lost = max(state.lost)
     last_loss = max(n for n, (_, r) in enumerate(counted) if r == "no_capture")
     since = [x for x, result in counted[last_loss + 1 :] if result == "captures"]
@@ -85,7 +98,8 @@ def _up(state: _State, counted: list[tuple[Fraction, Result]]) -> NextOutput:
         return NextOutput(None, "threshold_found")
     for output in _ways_up(state):
         if output > highest_lost:
-            return NextOutput(decimal(output), "", output == state.dial.highest)
+            way = output if lowest is None else max(output, lowest)
+            return NextOutput(decimal(way), "", way == state.dial.highest)
     return NextOutput(None, "dial_highest")
 
 
@@ -97,16 +111,9 @@ def _ways_up(state: _State) -> list[Fraction]:
     return [*ways, state.dial.highest]
 
 
-def _down(state: _State, limits: Mapping[str, str], is_dependent: bool) -> NextOutput:
-    lowest: Fraction | None = None
-    if is_dependent:
-        factor = number(limits.get("margin_shown_factor"))
-        if state.set_output is None:
-            return NextOutput(None, "set_not_known")
-        if factor is None:
-            return NextOutput(None, "limit_not_known")
-        shown_at = state.set_output / factor
-        lowest = state.dial.at_or_above(shown_at) or state.dial.highest
+def _down(
+    state: _State, limits: Mapping[str, str], lowest: Fraction | None
+) -> NextOutput:
     if state.last is not None and state.last[1] == "cannot_tell":
         again = max(state.last[0], lowest or state.dial.lowest)
         return NextOutput(decimal(again))

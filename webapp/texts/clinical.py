@@ -128,7 +128,6 @@ CLINICAL: dict[str, str] = {
     "clinical.next.": "",
     "clinical.next.dial_highest": "no output above is on the dial",
     "clinical.next.dial_lowest": "dial at its lowest",
-    "clinical.next.limit_not_known": "no limit for this test",
     "clinical.next.margin_shown": "margin shown, test ends",
     "clinical.next.set_not_known": "output set at the start not said",
     "clinical.next.threshold_found": "threshold found, test ends",

@@ -22,8 +22,10 @@ export function nextOutput(readings, setOutput, dial, limits, isDependent) {
     return output ? [/** @type {[Exact, Result]} */ ([output, countsAs(reading, limits).counts_as])] : [];
   });
   const set = number(setOutput);
-  if (counted.some(([, result]) => result === "no_capture")) return up(counted, set, dial);
-  return down(counted.at(-1) ?? null, set, dial, limits, isDependent);
+  const floor = isDependent ? floorOf(set, dial, limits) : null;
+  if (counted.some(([, result]) => result === "no_capture")) return up(counted, set, dial, floor);
+  if (isDependent && !floor) return offer(null, "set_not_known");
+  return down(counted.at(-1) ?? null, set, dial, limits, floor);
 }
 
 /**
@@ -37,12 +39,25 @@ function offer(output, ends = "", isHighest = false) {
 }
 
 /**
+ * Return the lowest output offered to a dependent patient, or null: not known.
+ * @param {Exact | null} set
+ * @param {Dial} dial
+ * @param {Limits} limits
+ * @returns {Exact | null}
+ */
+function floorOf(set, dial, limits) {
+  const factor = number(limits.margin_shown_factor);
+  return set && factor ? (atOrAbove(dial, quotient(set, factor)) ?? highest(dial)) : null;
+}
+
+/**
  * @param {[Exact, Result][]} counted
  * @param {Exact | null} set
  * @param {Dial} dial
+ * @param {Exact | null} floor
  * @returns {NextOutput}
  */
-function up(counted, set, dial) {
+function up(counted, set, dial, floor) {
   const captured = counted.filter(([, result]) => result === "captures").map(([x]) => x);
   const lost = most(counted.filter(([, result]) => result === "no_capture").map(([x]) => x));
   const lastLoss = counted.findLastIndex(([, result]) => result === "no_capture");
@@ -50,7 +65,9 @@ function up(counted, set, dial) {
   if (since.some(([x]) => isLess(lost, x))) return offer(null, "threshold_found");
   const ways = [...captured.slice(-1), ...captured.toSorted(compare), ...(set ? [set] : []), highest(dial)];
   const way = ways.find((x) => isLess(lost, x));
-  return way ? offer(way, "", compare(way, highest(dial)) === 0) : offer(null, "dial_highest");
+  if (!way) return offer(null, "dial_highest");
+  const high = floor ? most([way, floor]) : way;
+  return offer(high, "", compare(high, highest(dial)) === 0);
 }
 
 /**
@@ -58,18 +75,10 @@ function up(counted, set, dial) {
  * @param {Exact | null} set
  * @param {Dial} dial
  * @param {Limits} limits
- * @param {boolean} isDependent
+ * @param {Exact | null} floor
  * @returns {NextOutput}
  */
-function down(last, set, dial, limits, isDependent) {
-  /** @type {Exact | null} */
-  let floor = null;
-  if (isDependent) {
-    const factor = number(limits.margin_shown_factor);
-    if (!set) return offer(null, "set_not_known");
-    if (!factor) return offer(null, "limit_not_known");
-    floor = atOrAbove(dial, quotient(set, factor)) ?? highest(dial);
-  }
+function down(last, set, dial, limits, floor) {
   if (last && last[1] === "cannot_tell") return offer(most([last[0], floor ?? lowest(dial)]));
   const here = last ? last[0] : set;
   if (!here) return offer(null, "set_not_known");

@@ -1,0 +1,6 @@
+"""Generated examples are never failed for being slow: the machine may be shared."""
+
+from hypothesis import settings
+
+settings.register_profile("untimed", deadline=None)
+settings.load_profile("untimed")
