@@ -54,8 +54,18 @@ class Hands:
         if part != self.part:
             declared = CATALOGUE.part(part)
             assert declared is not None
-            self.bedside.goes_to(declared.label)
+            if declared.on_rail:
+                self.bedside.goes_to(declared.label)
+            else:
+                self._turns_off_the_rail(declared.label)
             self.part = part
+
+    def _turns_off_the_rail(self, label: str) -> None:
+        """Reach a part that has no place on the rail: its key stands in Finish."""
+        self.bedside.goes_to("Finish")
+        self.bedside.page.get_by_role("link", name="Handover").click()
+        heading = self.bedside.page.get_by_role("heading", name=label, exact=True)
+        expect(heading.first).to_be_visible()
 
     def _root(self, template: str) -> Locator:
         return self.bedside.page.locator(f'.part:visible [data-path="{template}"]').first
