@@ -70,6 +70,13 @@ def test_problems_are_told_in_the_same_words_on_the_tablet() -> None:
     assert node.call("form/kinds.js", "check", cases) == here
 
 
+def test_clock_changes_are_the_same_on_the_tablet() -> None:
+    rows = KINDS["walls"]
+    cases = [[r["day"], r["time"], r["zone"]] for r in rows]
+    given = node.call("form/moments.js", "wallMoments", cases)
+    assert given == [row["gives"] for row in rows]
+
+
 def test_conditions_hold_on_the_tablet_with_the_same_evidence() -> None:
     read = vectors("when")
     cases = [[row["when"], read["answers"]] for row in read["rows"]]

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from tests.support.declared import fields_of, vectors
 from webapp.catalogue.kinds import check, parse
+from webapp.catalogue.moments import wall_moments
 
 READ = vectors("kinds")
 FIELDS = fields_of(READ)
@@ -39,6 +40,17 @@ def test_a_value_is_judged_as_written_beside_it(row: dict[str, Any]) -> None:
     settings = asked_with(row, "today", "adult")
     verdict = check(FIELDS[row["field"]], row["value"], **settings)
     assert (verdict.state, list(verdict.codes)) == (row["state"], row["codes"])
+
+
+@pytest.mark.parametrize("row", READ["walls"], ids=lambda r: f"{r['day']} {r['zone']}")
+def test_every_moment_a_wall_clock_showed_that_time_is_found(
+    row: dict[str, Any],
+) -> None:
+    # Source of the changes: the European rule (last Sundays of March and October, at
+    # 01:00 UTC), the North American (second Sunday of March, first of November, at
+    # 02:00), Lord Howe's half hour (first Sundays of April and October, at 02:00).
+    day, time, zone = row["day"], tuple(row["time"]), row["zone"]
+    assert wall_moments(day, time, zone) == row["gives"]
 
 
 # A closed list, a photo, a drawing and a row are not typed into a box.
