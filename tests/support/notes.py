@@ -6,6 +6,7 @@ import io
 import subprocess
 from dataclasses import dataclass, replace
 from datetime import datetime
+from functools import cache
 from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -80,11 +81,12 @@ class Word:
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """One page as pdfminer reads it."""
+    """One page as pdfminer reads it; `letters` with their fonts and boxes."""
 
     width: float
     height: float
     lines: tuple[Word, ...]
+    letters: tuple[LTChar, ...]
 
     @property
     def text(self) -> str:
@@ -130,6 +132,12 @@ def made(case: Case, **changed: Any) -> Read:
     return read(build_note(note_of(case, **changed)))
 
 
+@cache
+def made_from(name: str, paper: str = "A4") -> Read:
+    """Make the draft of `fixtures/<name>.json` once, and read it back."""
+    return made(told_case(name), paper=paper)
+
+
 def _page(layout: Any) -> Page:
     lines = [
         Word(line.get_text().strip("\n"), *line.bbox)
@@ -138,12 +146,8 @@ def _page(layout: Any) -> Page:
         for line in box
         if isinstance(line, LTTextLine)
     ]
-    return Page(layout.width, layout.height, tuple(lines))
-
-
-def letters_of(pdf: bytes) -> list[list[LTChar]]:
-    """Return every drawn letter, page by page, with its font and its box."""
-    return [_letters(page) for page in extract_pages(io.BytesIO(pdf))]
+    letters = tuple(_letters(layout))
+    return Page(layout.width, layout.height, tuple(lines), letters)
 
 
 def _letters(item: Any) -> list[LTChar]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from webapp.note.ruler import WireLie
-from webapp.note.step_down import TestMarks
+from webapp.note.step_down import StepMarks
 
 Mark = Literal["", "absent", "two_answers", "impossible", "struck"]
 
@@ -67,7 +67,7 @@ class Tested:
     """The readings of one threshold test, to be drawn."""
 
     caption: str
-    marks: TestMarks
+    marks: StepMarks
 
 
 @dataclass(frozen=True, slots=True)

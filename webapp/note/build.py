@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable
 
 from webapp.clinical.policy import load
@@ -23,7 +24,7 @@ from webapp.note.model import NoteInput
 from webapp.note.narrative import narrative_blocks
 from webapp.note.outside import outside_blocks
 from webapp.note.parts import part_blocks
-from webapp.note.running import Running
+from webapp.note.running import Running, draw_page_number
 from webapp.note.setting import set_blocks
 from webapp.note.sources import Sources, sources_of
 from webapp.note.struck import struck_blocks
@@ -38,7 +39,11 @@ def build_note(note: NoteInput) -> bytes:
     sources = sources_of(note.case, load(note.policy))
     told = summary(sources)
     running = _running(note, sources)
-    maker = canvas_maker(note.printed_at, (facts_file(note),))
+
+    def number(canvas: Canvas, page: int, pages: int) -> None:
+        draw_page_number(canvas, running, page, pages)
+
+    maker = canvas_maker(note.printed_at, (facts_file(note),), number)
     top = measured_top(running, told, maker)
     story = _story(note, sources, told, running)
     return typeset(story, running, told, top, maker)

@@ -14,7 +14,6 @@ from webapp.note.faces import REGULAR, glyphs
 
 PDF_VERSION = (1, 7)
 LANGUAGE = "en-GB"
-TOTAL_PAGES = "total-pages"
 
 
 class _Stamp(TimeStamp):
@@ -32,8 +31,30 @@ class _Stamp(TimeStamp):
         self.tzname = ""
 
 
+class NoteCanvas(Canvas):
+    """A canvas that adds to every page, at the end, what only the end knows."""
+
+    finish: Callable[[Canvas, int, int], None] | None = None
+
+    def save(self) -> None:
+        """Draw `finish(canvas, page, pages)` onto each page, then write the file."""
+        own: Any = self
+        if own._code:
+            self.showPage()
+        pages = own._doc.Pages.pages
+        for number, page in enumerate(pages, start=1):
+            own._code = []
+            if self.finish is not None:
+                self.finish(self, number, len(pages))
+            page.stream = "\n".join([page.stream, *own._code])
+        own._code = []
+        super().save()
+
+
 def canvas_maker(
-    printed_at: datetime, files: tuple[Attached, ...]
+    printed_at: datetime,
+    files: tuple[Attached, ...],
+    finish: Callable[[Canvas, int, int], None],
 ) -> Callable[..., Canvas]:
     """Return what the document template calls to get its canvas.
 
@@ -41,7 +62,7 @@ def canvas_maker(
     """
     glyphs()
 
-    def make(filename: Any, **rest: Any) -> Any:
+    def make(filename: Any, **rest: Any) -> Canvas:
         rest.update(
             invariant=1,
             pageCompression=1,
@@ -49,9 +70,11 @@ def canvas_maker(
             lang=LANGUAGE,
             initialFontName=REGULAR,
         )
-        canvas: Any = Canvas(filename, **rest)
+        canvas: Any = NoteCanvas(filename, **rest)
+        canvas.finish = finish
         canvas._doc._timeStamp = _Stamp(printed_at)
         attach(canvas, files, printed_at)
-        return canvas
+        made: Canvas = canvas
+        return made
 
     return make

@@ -28,9 +28,9 @@ class Title(Para):
     def draw(self) -> None:
         if self.in_outline:
             canvas: Any = self.canv
-            key = f"p{canvas.getPageNumber()}-{len(canvas._outlines)}"
+            key = one_line(self.words)
             canvas.bookmarkPage(key)
-            canvas.addOutlineEntry(one_line(self.words), key, level=0)
+            canvas.addOutlineEntry(key, key, level=0)
             if not self.is_at_top:
                 canvas.setStrokeColor(TEXT)
                 canvas.setLineWidth(RULE_PT)

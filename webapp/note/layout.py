@@ -26,7 +26,6 @@ from webapp.note.page_one import (
 from webapp.note.running import (
     FOOT_PT,
     Running,
-    define_total,
     draw_footer,
     draw_header,
     header_height,
@@ -37,14 +36,6 @@ from webapp.say import say
 PAPERS = {"A4": A4, "Letter": LETTER}
 FIRST, LATER = "first", "later"
 BELOW_FRAME_PT = FOOT_PT + 6
-
-
-class NoteTemplate(BaseDocTemplate):
-    """A document that defines the total of its pages when the last is done."""
-
-    def _endBuild(self) -> None:
-        define_total(self.canv, self.page)
-        super()._endBuild()  # type: ignore[misc]  # the stubs leave it out
 
 
 class LeavePageOne(ActionFlowable):
@@ -71,7 +62,7 @@ def typeset(
 ) -> bytes:
     """Return the PDF. `top`: the y below page 1's numbers (see `measured_top`)."""
     out = io.BytesIO()
-    document = NoteTemplate(
+    document = BaseDocTemplate(
         out,
         pagesize=running.page_size,
         initialFontName=REGULAR,

@@ -10,8 +10,9 @@ from dataclasses import dataclass
 
 from webapp.note.blocks import Block, Heading, Prose
 from webapp.note.casewords import cell, told
+from webapp.note.complications import complications
 from webapp.note.sources import Sources
-from webapp.note.summary import complications, consent
+from webapp.note.summary import consent
 from webapp.note.threshold import wire_tests
 from webapp.record.case import Case, Wire
 from webapp.say import say

@@ -143,7 +143,8 @@ class DepthRuler(Flowable):
         canvas.setFont(REGULAR, LABEL_PT)
         cm = str(out_cm) if out_cm.denominator == 1 else f"{float(out_cm):.1f}"
         y = self.y(tip_cm - rings * RING_CM)
-        canvas.drawString(BEAD_X, y + 2, say("note.rings_out", n=rings, cm=cm))
+        key = "note.ring_out" if rings == 1 else "note.rings_out"
+        canvas.drawString(BEAD_X, y + 2, say(key, n=rings, cm=cm))
 
     def _draw_marks(self, canvas: Canvas) -> None:
         marks = sorted(self.lie.marks, key=lambda m: m.depth_cm)

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.pdfgen.canvas import Canvas
 
-from webapp.note.canvas import TOTAL_PAGES
 from webapp.note.faces import BOLD, REGULAR, width_pt
 from webapp.note.identity import Identity
 from webapp.note.ink import HAIR_PT, MARGIN_PT, QUIET, RULE_PT, TEXT
@@ -18,7 +17,6 @@ from webapp.say import say
 
 FOOT_PT = 40.0
 SEAL_PT, SMALL_SEAL_PT = 108.0, 84.0
-TOTAL_WIDTH_PT = 18.0
 SHORT_NAME = ParagraphStyle("short-name", parent=DETAILS, fontName=BOLD, fontSize=11)
 # A header repeats on each page: what is longer is whole on page 1 or in Patient.
 MOST_LETTERS, MOST_ON_PAGE_1 = 300, 900
@@ -81,7 +79,7 @@ def _later_identity(running: Running) -> tuple[Para, float]:
 
 
 def draw_footer(canvas: Canvas, running: Running) -> None:
-    """Draw the footer: what fixes the note, who decides, page x of y."""
+    """Draw the footer's words: what fixes the note, and who decides."""
     y = FOOT_PT - 4
     canvas.setStrokeColor(TEXT)
     canvas.setLineWidth(HAIR_PT)
@@ -90,24 +88,14 @@ def draw_footer(canvas: Canvas, running: Running) -> None:
     footer = plain(running.footer, QUIET_BODY)
     _, high = footer.wrap(room, 1000)
     footer.drawOn(canvas, MARGIN_PT, y - high)
-    page = say("note.page_of", page=canvas.getPageNumber())
-    canvas.setFillColor(TEXT)
-    canvas.setFont(BOLD, 9.5)
-    x = _right(running) - TOTAL_WIDTH_PT
-    canvas.drawRightString(x, y - 9, page)
-    canvas.saveState()
-    canvas.translate(x, y - 9)
-    canvas.doForm(TOTAL_PAGES)
-    canvas.restoreState()
 
 
-def define_total(canvas: Canvas, pages: int) -> None:
-    """Define the number that every page's "of" points at, once it is known."""
-    canvas.beginForm(TOTAL_PAGES, 0, -4, TOTAL_WIDTH_PT + 10, 12)
+def draw_page_number(canvas: Canvas, running: Running, page: int, pages: int) -> None:
+    """Draw "page 2 of 5" at the right of the footer."""
     canvas.setFillColor(TEXT)
     canvas.setFont(BOLD, 9.5)
-    canvas.drawString(width_pt(" ", BOLD, 9.5), 0, str(pages))
-    canvas.endForm()
+    words = say("note.page_of", page=page, pages=pages)
+    canvas.drawRightString(_right(running), FOOT_PT - 13, words)
 
 
 def _draw_seal(canvas: Canvas, running: Running, top: float, big: bool) -> None:

@@ -34,10 +34,8 @@ class OutputMark:
 
 
 @dataclass(frozen=True, slots=True)
-class TestMarks:
+class StepMarks:
     """One test's readings in the order read; `low`, `high`: its bracket, if any."""
-
-    __test__ = False
 
     readings: tuple[OutputMark, ...]
     low: Fraction | None
@@ -47,7 +45,7 @@ class TestMarks:
 class StepDown(Flowable):
     """Draw up to 16 readings of a test; longer tests take several of these."""
 
-    def __init__(self, test: TestMarks, width: float) -> None:
+    def __init__(self, test: StepMarks, width: float) -> None:
         super().__init__()
         self.test = test
         self.width = width
@@ -113,9 +111,9 @@ class StepDown(Flowable):
             x -= 24
 
 
-def step_downs(test: TestMarks, width: float) -> list[StepDown]:
+def step_downs(test: StepMarks, width: float) -> list[StepDown]:
     """Return the drawings of one test, a line of 16 readings each."""
     lines = [
         test.readings[n : n + A_LINE] for n in range(0, len(test.readings), A_LINE)
     ]
-    return [StepDown(TestMarks(line, test.low, test.high), width) for line in lines]
+    return [StepDown(StepMarks(line, test.low, test.high), width) for line in lines]

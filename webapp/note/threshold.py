@@ -14,7 +14,7 @@ from webapp.clinical.threshold import ThresholdTest
 from webapp.note.casewords import row_time, sentence
 from webapp.note.figures_amount import amount_of
 from webapp.note.sources import Sources
-from webapp.note.step_down import OutputMark, TestMarks
+from webapp.note.step_down import OutputMark, StepMarks
 from webapp.record.case import Row, Wire
 from webapp.say import say
 
@@ -25,7 +25,7 @@ class DrawnTest:
 
     part: str
     caption: str
-    marks: TestMarks
+    marks: StepMarks
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,7 +148,7 @@ def _drawn(
         yield DrawnTest(tested.told.part, caption, marks)
 
 
-def _marks(tested: Tested, rows: dict[str, Row]) -> TestMarks:
+def _marks(tested: Tested, rows: dict[str, Row]) -> StepMarks:
     readings = []
     for row_id, reading in zip(tested.told.ids, tested.told.readings, strict=True):
         exact = number(reading.output)
@@ -160,7 +160,7 @@ def _marks(tested: Tested, rows: dict[str, Row]) -> TestMarks:
     bracket = tested.result.bracket
     low = number(bracket.low) if bracket else None
     high = number(bracket.high) if bracket else None
-    return TestMarks(tuple(readings), low, high)
+    return StepMarks(tuple(readings), low, high)
 
 
 def _test_words(result: ThresholdTest, unit: str, shown: Callable[[str], str]) -> str:
