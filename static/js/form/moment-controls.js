@@ -63,7 +63,8 @@ function shape(controls) {
 
 /** @param {HTMLElement} controls @param {string} selector */
 function box(controls, selector) {
-  return /** @type {HTMLInputElement} */ (controls.querySelector(selector));
+  const root = controls.closest(".field") ?? controls;
+  return /** @type {HTMLInputElement} */ (root.querySelector(selector));
 }
 
 /** @param {Json | undefined} value @returns {value is JsonObject} */

@@ -68,11 +68,31 @@ export function closeMore(panel) {
   panel.parentElement?.querySelector(".more-key")?.setAttribute("aria-expanded", "false");
 }
 
-/** @param {HTMLElement} panel @param {HTMLButtonElement} more */
+/**
+ * It lies over the rows below and moves none of them; a tap elsewhere, or Escape, ends it.
+ * @param {HTMLElement} panel
+ * @param {HTMLButtonElement} more
+ */
 function toggle(panel, more) {
-  panel.hidden = !panel.hidden;
-  more.setAttribute("aria-expanded", String(!panel.hidden));
-  if (!panel.hidden) panel.scrollIntoView({ block: "nearest" });
+  if (!panel.hidden) return closeMore(panel);
+  panel.hidden = false;
+  more.setAttribute("aria-expanded", "true");
+  panel.scrollIntoView({ block: "nearest" });
+  const ends = new AbortController();
+  const end = () => {
+    closeMore(panel);
+    ends.abort();
+  };
+  const root = panel.ownerDocument;
+  root.addEventListener("pointerdown", ({ target }) => {
+    if (!(target instanceof Node) || !panel.parentElement?.contains(target)) end();
+  }, { capture: true, signal: ends.signal });
+  panel.parentElement?.addEventListener("keydown", (event) => {
+    if (event.key !== "Escape" || panel.hidden) return;
+    event.stopPropagation();
+    end();
+    more.focus();
+  }, { signal: ends.signal });
 }
 
 /** @param {...(Element | undefined)} children */

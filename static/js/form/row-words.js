@@ -3,6 +3,9 @@ import { stateOf } from "./case.js";
 import { el } from "./dom.js";
 import { words } from "./words.js";
 
+/** What a row comes to, where it has such a child. */
+const TELLING = ["result", "output", "state", "dose", "role", "kind"];
+
 /**
  * Return what a row says, child by child, in the catalogue's order.
  * @param {FieldSpec} group
@@ -42,7 +45,9 @@ export function rowCells(group, row, today) {
  */
 export function shortWords(group, row, today) {
   const cells = cellsOf(group, row, today).filter(({ child }) => !["moment", "by"].includes(child.name));
-  return cells.slice(0, 2).map((cell) => cell.words).join(", ") || group.label;
+  const [first, ...rest] = cells;
+  const second = rest.find(({ child }) => TELLING.includes(child.name)) ?? rest[0];
+  return [first, second].map((cell) => cell?.words ?? "").filter(Boolean).join(", ") || group.label;
 }
 
 /**

@@ -6,7 +6,7 @@ import { say } from "./say.js";
 import { showMoment } from "./moment-controls.js";
 import { bindSketch } from "./sketch.js";
 
-const AGO_MIN = [2, 5];
+const AGO_MIN = [2];
 /** More than these are set in columns, under the question. */
 const FEW_CHOICES = 6;
 const TYPED = ["text", "prose", "qty", "date", "moment", "person"];
@@ -45,6 +45,9 @@ export function setOut(root, field, bed, onStamp) {
   const { panel } = setOutAbsence(absence, field.label);
   root.toggleAttribute("data-long", field.choices.length > FEW_CHOICES);
   liven(controls, field, bed, onStamp);
+  // Which clock a time was read from is seldom asked: it lies with the rest of the rare.
+  const clock = controls.querySelector(".moment-clock");
+  if (clock) panel.append(el("label", { class: "more-told" }, el("span", {}, say("moment.clock")), clock));
   return { root, controls, absence, said, problem, answers, panel };
 }
 
@@ -67,6 +70,8 @@ function livenMoment(controls, bed, onStamp) {
   const now = /** @type {HTMLElement} */ (controls.querySelector("[data-act='now']"));
   now.addEventListener("click", () => put(0));
   now.after(...AGO_MIN.map((minutes) => key(say("moment.ago", { minutes }), () => put(minutes))));
+  controls.querySelector(".moment-day")?.setAttribute("placeholder", say("moment.day"));
+  controls.querySelector(".moment-time")?.setAttribute("placeholder", say("moment.time"));
 }
 
 /**

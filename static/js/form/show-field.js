@@ -8,6 +8,9 @@ import { showAnswers } from "./settle.js";
 import { entryTime, history } from "./told.js";
 import { absenceWords } from "./words.js";
 
+/** A longer reason takes the line alone; when it was kept stands under "more". */
+const SHORT = 16;
+
 /**
  * @typedef {object} Shown What one field is to show.
  * @property {import("./set-out.js").FieldParts} parts
@@ -64,7 +67,8 @@ function saidLine({ answer, bed, isOpen, today }) {
   if (answer.state === "not_asked") return [isOpen ? el("b", {}, say("words.not_asked")) : say("words.not_asked")];
   const time = last ? say("field.kept", { time: entryTime(last, today) }) : "";
   if (answer.state === "not_known" || answer.state === "not_done") {
-    return [el("b", {}, absenceWords(/** @type {JsonObject} */ (answer.value))), ` · ${time}`];
+    const words = absenceWords(/** @type {JsonObject} */ (answer.value));
+    return [el("b", {}, words), words.length > SHORT ? "" : ` · ${time}`];
   }
   if (answer.state === "impossible") return [el("b", {}, say("field.impossible")), ` · ${time}`];
   return [time];

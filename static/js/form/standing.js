@@ -45,9 +45,9 @@ export function ownRhythm(now) {
   if (!last) return unsaid(now.answer("indication.own_rhythm"));
   const told = childWords(now, last);
   const rate = told("rate");
-  if (last.row.value.result !== "rhythm") return { words: told("result") || rate || say("words.not_known"), ms: last.ms };
+  if (last.row.value.result !== "rhythm") return { words: inLine(told("result")) || rate || say("words.not_known"), ms: last.ms };
   const tolerated = { yes: say("stand.tolerated"), no: say("stand.not_tolerated") }[String(last.row.value.tolerated)];
-  return { words: [rate || told("rhythm"), tolerated].filter(Boolean).join(", "), ms: last.ms };
+  return { words: [rate || inLine(told("rhythm")), tolerated].filter(Boolean).join(", "), ms: last.ms };
 }
 
 /**
@@ -58,21 +58,22 @@ export function ownRhythm(now) {
 export function padsState(now) {
   const last = timedRows(now, ["indication.pads"]).at(-1);
   if (!last) return unsaid(now.answer("indication.pads"));
-  return { words: childWords(now, last)("state") || say("words.not_known"), ms: last.ms };
+  return { words: inLine(childWords(now, last)("state")) || say("words.not_known"), ms: last.ms };
 }
 
 /**
  * Return what the generator was last left at, as read back.
  * @param {CaseRead} now
  * @param {string | null} wire
+ * @param {string} [output] as its dial shows it
  * @returns {Stood}
  */
-export function generatorState(now, wire) {
+export function generatorState(now, wire, output = "") {
   const paths = wire ? [wirePath(wire, "capture.dial_left_at"), wirePath(wire, "checks.dial_left_at")] : [];
   const last = timedRows(now, paths).at(-1);
   if (last) {
     const told = childWords(now, last);
-    const said = ["output", "output_v", "rate", "mode"].map(told).filter(Boolean);
+    const said = [output || told("output") || told("output_v"), told("rate"), told("mode")].filter(Boolean);
     return { words: said.join(", ") || say("words.not_known"), ms: last.ms };
   }
   const on = wire ? now.answer(wirePath(wire, "capture.generator_on")) : null;
@@ -116,6 +117,14 @@ export function childWords(now, { row, path }) {
     const value = row.value[name];
     return child && value !== undefined ? words(child, value) : "";
   };
+}
+
+/**
+ * A label within a line: small at its beginning, but for abbreviations.
+ * @param {string} label
+ */
+function inLine(label) {
+  return /^\p{Lu}\p{Ll}/u.test(label) ? label.charAt(0).toLowerCase() + label.slice(1) : label;
 }
 
 /** @param {AnswerRead} answer @returns {Stood} */

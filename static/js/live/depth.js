@@ -3,6 +3,8 @@ import { say } from "../form/say.js";
 
 const TOP_CM = 9;
 const MOST_BEADS = 40;
+/** px: below it only the wire is drawn */
+const SMALL = 58;
 
 /** @typedef {{cm: number, atHub: boolean}} Bead */
 /** @typedef {{beads: Bead[], lengthCm: number, hasRings: boolean, words: string}} DepthRuler */
@@ -30,7 +32,7 @@ export function depthRuler({ beads, lengthCm, hasRings, words }, { width, height
     svg("path", { d: `M0 ${y(0)}H${x - 12}M${x + 12} ${y(0)}H${width}`, class: "rope-hub" }),
     slim ? null : svg("text", { x: 8, y: y(0) - 9, class: "rope-word" }, say("depth.hub")),
     ...(tip ? wire(tip, x, y, hasRings && step > 3) : []),
-    ...beads.slice(-MOST_BEADS).map((bead) => beadAt(bead, x, y)),
+    ...(width < SMALL ? [] : beads).slice(-MOST_BEADS).map((bead) => beadAt(bead, x, y)),
   );
 }
 

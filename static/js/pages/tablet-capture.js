@@ -1,6 +1,8 @@
 /** @import { Bedside } from "../types.js" */
 /** @import { Policy, Remark, ThresholdSummary } from "../clinical/types.js" */
 import { asks, finding, sourceLine, weightWord } from "../clinical/remarks.js";
+import { shownOn } from "../clinical/dial.js";
+import { dialInUse } from "../clinical/left_at.js";
 import { wirePath } from "../form/case.js";
 import { el, fill, key } from "../form/dom.js";
 import { allWords, say } from "../form/say.js";
@@ -90,10 +92,11 @@ function steps(bed, summary) {
   const test = summary?.tests.find((one) => one.told.id === summary.counted) ?? summary?.tests.at(-1);
   const paths = bed.wire ? ["capture", "checks"].map((part) => wirePath(String(bed.wire), `${part}.output_reading`)) : [];
   const rows = timedRows(bed.now, paths).filter(({ row }) => !test?.told.id || row.value.of === test.told.id);
+  const dial = bed.wire ? dialInUse(bed.now.fold, bed.wire).dial : null;
   const told = rows.map((row) => {
     const said = childWords(bed.now, row);
     const output = figure(row.row.value.output ?? row.row.value.output_v);
-    return { output: output ?? "", result: String(row.row.value.result ?? ""), words: `${said("output") || said("output_v")} ${said("result")}` };
+    return { output: output === null || !dial ? "" : shownOn(dial, output), result: String(row.row.value.result ?? ""), words: `${said("output") || said("output_v")} ${said("result")}` };
   }).filter(({ output }) => output !== "");
   const box = el("div", { class: "panel-chart", "data-chart": "stair" });
   if (!told.length) box.append(el("p", { class: "panel-ask" }, say("capture.stair_none")));

@@ -13,6 +13,8 @@ import { caseAddress } from "./tablet-route.js";
 import { addWire, wireName } from "./tablet-wire.js";
 
 const WHO_DRAFT = "who";
+/** A second wire begins where a wire is chosen. */
+const WIRE_PART = "approach";
 
 /** @typedef {import("../form/part-view.js").PartView} PartView */
 
@@ -77,7 +79,7 @@ export function caseScreen(bed, drafts) {
       const id = await addWire(bed);
       if (id) location.hash = caseAddress(bed.record, part, { wire: id });
     };
-    const more = bed.now.wires.length ? key(say("wire.add"), () => void add(), { "data-act": "add-wire", "data-weight": "quiet" }) : null;
+    const more = bed.now.wires.length && part === WIRE_PART ? key(say("wire.add"), () => void add(), { "data-act": "add-wire", "data-weight": "quiet" }) : null;
     return [several ? el("span", { class: "pair", role: "group", "aria-label": say("wire.label") }, ...picks) : null, more];
   }
 

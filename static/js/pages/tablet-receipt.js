@@ -45,7 +45,8 @@ export function receipts(at, timeWords) {
 function words(receipt, timeWords) {
   const said = short(receipt.words);
   if (receipt.state === "kept") {
-    return [el("small", {}, `${say("receipt.kept", { time: timeWords(receipt.ms) })} · ${receipt.label} `), el("b", {}, said)];
+    const label = el("span", { class: "kept-label" }, `· ${receipt.label} `);
+    return [el("small", {}, `${say("receipt.kept", { time: timeWords(receipt.ms) })} `, label), el("b", {}, said)];
   }
   return [el("b", {}, say("receipt.not_kept_named", { words: said || receipt.label })), " ", el("small", {}, receipt.because ?? "")];
 }

@@ -4,6 +4,7 @@ import { elapsedWords } from "../form/elapsed.js";
 import { say } from "../form/say.js";
 import { generatorState, ownRhythm, padsState, testSettings } from "../form/standing.js";
 import { lead } from "../live/lead.js";
+import { captureNumbers } from "./tablet-numbers.js";
 
 const ALARM_AFTER_S = 60;
 
@@ -16,14 +17,16 @@ const ALARM_AFTER_S = 60;
  */
 export function drawStand(at, bed, status) {
   const test = testSettings(bed.now, bed.wire);
-  const generator = generatorState(bed.now, bed.wire);
+  const { summary } = captureNumbers(bed);
+  const left = summary?.shown.left_at ? `${summary.shown.left_at} ${summary.left_at?.unit ?? ""}` : "";
+  const generator = generatorState(bed.now, bed.wire, left);
   const note = status.notes[0];
   fill(
     at,
     cell(bed, say("stand.own_rhythm"), ownRhythm(bed.now)),
     cell(bed, say("stand.pads"), padsState(bed.now)),
     test ? testCell(bed, test) : cell(bed, say("stand.generator"), generator),
-    note ? el("p", { class: "stand-cell stand-note" }, lead("look_again"), el("span", {}, say(note.key, note.args))) : null,
+    note && !test ? el("p", { class: "stand-cell stand-note" }, el("span", {}, say(note.key, note.args))) : null,
   );
 }
 

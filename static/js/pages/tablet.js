@@ -62,6 +62,7 @@ async function open() {
     if (change.what === "people") void store.people().then((people) => (bed.people = people)).then(draw);
     else draw();
   });
+  window.addEventListener("resize", () => void draw());
   setInterval(draw, TICK_MS);
   listPeople(bed);
   startSync(store);
