@@ -7,4 +7,5 @@ from tests.support.browser_fixtures import (  # noqa: F401 - fixtures, found by 
     second_browser,
     shared_browser,
     standing,
+    standing_db,
 )

@@ -7,6 +7,8 @@ from playwright.sync_api import expect, sync_playwright
 
 from tests.support.browser import Browser
 from tests.support.server import LiveServer
+from webapp.db import connect, migrate
+from webapp.settings import DATABASE_FILE
 
 # A condition is waited for, not timed: two cores may carry much else.
 expect.set_options(timeout=40_000)
@@ -41,6 +43,15 @@ def standing(tmp_path_factory):
     server = LiveServer(tmp_path_factory.mktemp("home")).start()
     yield server
     server.stop()
+
+
+@pytest.fixture
+def standing_db(standing):
+    """A connection of the test's own to the shared server's database."""
+    found = connect(standing.home / DATABASE_FILE)
+    migrate(found)
+    yield found
+    found.conn.close()
 
 
 @pytest.fixture(scope="module")

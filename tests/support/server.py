@@ -21,10 +21,14 @@ serve(create_app(), sockets=[listening], threads=4, ident=None)
 
 
 class LiveServer:
-    """The product's server on 127.0.0.1; it keeps its port over a stop and a start."""
+    """The product's server on 127.0.0.1; it keeps its port over a stop and a start.
 
-    def __init__(self, home: Path) -> None:
+    `root`: the folder it runs from, when it is not this checkout.
+    """
+
+    def __init__(self, home: Path, root: Path = ROOT) -> None:
         self.home = home
+        self.root = root
         self.port = 0
         self._process: subprocess.Popen[bytes] | None = None
 
@@ -50,7 +54,7 @@ class LiveServer:
         log = (self.home / "server.log").open("ab")
         self._process = subprocess.Popen(
             [sys.executable, "-c", _SERVE, str(listening.fileno())],
-            cwd=ROOT,
+            cwd=self.root,
             env={**os.environ, "WIREMARK_HOME": str(self.home)},
             pass_fds=[listening.fileno()],
             stdout=log,

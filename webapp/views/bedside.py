@@ -8,7 +8,6 @@ from typing import Any
 
 from flask import Blueprint, Response, current_app, render_template
 
-from webapp.app_db import settings
 from webapp.catalogue import CATALOGUE
 from webapp.catalogue.export import export
 from webapp.clinical import policy
@@ -87,7 +86,7 @@ def _pages() -> dict[str, bytes]:
     shell = render_template(
         "bedside/shell.html", catalogue=CATALOGUE, parts=CATALOGUE.parts, forms=forms
     )
-    limits = policy.exported(policy.load(settings().policy))
+    limits = policy.exported(current_app.extensions["limits"])
     return {
         "/catalogue.json": _json(export(CATALOGUE, SAY, limits)),
         "/tablet/": shell.encode(),
