@@ -2,7 +2,7 @@
 
 // Named one by one: the two languages' own notions of white space differ.
 const SPACE = " \t\n\r\v\f\u00a0\u2007\u2009\u202f";
-// eslint would call these controls a mistake; here they are what is looked for.
+// Control characters other than tab and newline.
 const CONTROL = /[\x00-\x08\x0b-\x1f\x7f-\x9f]/g;
 const LONE_SURROGATE = /[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g;
 const SIGNS = new Map([
