@@ -12,7 +12,16 @@ from tests.support.clinical_node import functions_run, in_node
 
 ROOT = Path(__file__).resolve().parents[2]
 VECTORS = ROOT / "fixtures" / "vectors"
-FILES = ("threshold", "next_output", "output", "margin", "shown", "readings", "remarks")
+FILES = (
+    "threshold",
+    "next_output",
+    "output",
+    "margin",
+    "shown",
+    "readings",
+    "remarks",
+    "sensing",
+)
 
 
 def vectors() -> list[tuple[str, Input]]:

@@ -14,6 +14,7 @@ import { policyAsks } from "../../static/js/clinical/output.js";
 import { limits } from "../../static/js/clinical/policy.js";
 import { thresholdSummary } from "../../static/js/clinical/readings.js";
 import { asks, finding, more, sourceLine, weightWord } from "../../static/js/clinical/remarks.js";
+import { sensingRemarks, sensingThreshold, sensitivityAsks } from "../../static/js/clinical/sensing.js";
 import { age, elapsed, shown, times, truncated } from "../../static/js/clinical/shown.js";
 import { thresholdTest } from "../../static/js/clinical/threshold.js";
 
@@ -83,6 +84,9 @@ const CALLS = {
   elapsed: (g) => elapsed(g.seconds),
   age: (g) => age(g.seconds),
   limits: limitsOf,
+  sensing_threshold: (g) => sensingThreshold(g.mv),
+  sensitivity_asks: (g) => sensitivityAsks(g.measured, dial(g), limitsOf(g)),
+  sensing_remarks: (g) => sensingRemarks(g.measured, g.left_at, dial(g), limitsOf(g), g.is_dependent),
 };
 
 let policies = [];

@@ -9,6 +9,7 @@ import json
 from collections.abc import Callable
 from dataclasses import asdict
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any
 
 from tests.support.clinical_told import fold_of, now_ms
@@ -36,6 +37,11 @@ from webapp.clinical.remarks import (
     source_line,
     weight_word,
 )
+from webapp.clinical.sensing import (
+    sensing_remarks,
+    sensing_threshold,
+    sensitivity_asks,
+)
 from webapp.clinical.shown import age, elapsed, shown, times, truncated
 from webapp.clinical.threshold import threshold_test
 from webapp.say import SAY
@@ -45,7 +51,12 @@ Input = dict[str, Any]
 
 def policy_of(given: Input) -> policies.Policy:
     """Return the shipped limits with the overrides of an input."""
-    return policies.load(given.get("policy"))
+    return _loaded(json.dumps(given.get("policy"), sort_keys=True))
+
+
+@lru_cache
+def _loaded(overrides: str) -> policies.Policy:
+    return policies.load(json.loads(overrides))
 
 
 def limits_of(given: Input) -> dict[str, str]:
@@ -231,6 +242,16 @@ CALLS: dict[str, Callable[[Input], Any]] = {
     "elapsed": lambda g: elapsed(g["seconds"]),
     "age": lambda g: age(g["seconds"]),
     "limits": limits_of,
+    "sensing_threshold": lambda g: sensing_threshold([(v, r) for v, r in g["mv"]]),
+    "sensitivity_asks": lambda g: sensitivity_asks(
+        g["measured"], _dial(g), limits_of(g)
+    ),
+    "sensing_remarks": lambda g: [
+        asdict(remark)
+        for remark in sensing_remarks(
+            g["measured"], g["left_at"], _dial(g), limits_of(g), g["is_dependent"]
+        )
+    ],
 }
 
 

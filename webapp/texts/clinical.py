@@ -38,7 +38,11 @@ CLINICAL: dict[str, str] = {
     "clinical.remark.not_monotone": (
         "No capture at {lost}, captures at {captured} {unit}"
     ),
+    "clinical.remark.noise_may_stop_pacing": (
+        "Sensitivity {left_at} mV: noise may stop pacing"
+    ),
     "clinical.remark.pads_pacing": "Pads still pacing: whose beat is this?",
+    "clinical.remark.r_wave_low": "R wave {measured} mV: low",
     "clinical.remark.rate_too_close": (
         "Paced {rate}, own {own} /min: read as can't tell"
     ),
@@ -65,6 +69,9 @@ CLINICAL: dict[str, str] = {
     ),
     "clinical.remark.unclear_inside": (
         "Can't tell at {output}, within {low} to {high} {unit}"
+    ),
+    "clinical.remark.will_not_sense": (
+        "Left at {left_at}, R wave {measured} mV: not sensed"
     ),
     "clinical.more.margin_at_least": (
         "Threshold at most {threshold} {unit}, margin at least {margin}."
@@ -108,6 +115,11 @@ CLINICAL: dict[str, str] = {
     "clinical.output.none.no_multiple": "none: no multiple in the policy",
     "clinical.output.none.no_threshold": "none: threshold not known",
     "clinical.output.none.retest": "none: re-test",
+    "clinical.sensitivity": "lower number = more sensitive",
+    "clinical.sensitivity.": "",
+    "clinical.sensitivity.above_fraction": "above {fraction} of what was measured",
+    "clinical.sensitivity.cannot_go_low_enough": "the dial cannot go low enough",
+    "clinical.sensitivity.not_measured": "none: not measured",
     "clinical.margin.at_least": "at least {margin}",
     "clinical.margin.below_floor": "below the floor",
     "clinical.margin.holds": "holds",

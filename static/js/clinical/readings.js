@@ -90,7 +90,6 @@ function caseOf(fold, wire, policy) {
 /**
  * @param {WireCase} found
  * @param {Tested | null} best
- * @returns {string}
  */
 function unit(found, best) {
   const last = found.tests.at(-1);
@@ -142,7 +141,6 @@ function remarks(found, best, stale, beside) {
  * @param {WireCase} found
  * @param {ThresholdTest | null} result
  * @param {PolicyAsks} asks
- * @returns {{[name: string]: string}}
  */
 function shownOf({ dial, left_at }, result, asks) {
   const { threshold, at_most, none_up_to, bracket } = result ?? {};

@@ -81,6 +81,11 @@
  * @property {boolean} dial_known
  * @property {string} why_none
  *
+ * @typedef {object} SensitivityAsks
+ * @property {string | null} sensitivity mV
+ * @property {string} words above_fraction, cannot_go_low_enough, not_measured, or ""
+ * @property {boolean} dial_known
+ *
  * @typedef {object} Setting
  * @property {string | null} output read back by a person
  * @property {string} [unit]

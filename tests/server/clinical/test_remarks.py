@@ -15,9 +15,7 @@ from webapp.clinical.policy import exported
 from webapp.clinical.remarks import Remark, asks, finding, heavier_first, source_line
 from webapp.say import SAY
 
-READINGS = (
-    Path(__file__).resolve().parents[3] / "fixtures" / "vectors" / "readings.json"
-)
+VECTORS = Path(__file__).resolve().parents[3] / "fixtures" / "vectors"
 CLINICAL = {key: text for key, text in SAY.items() if key.startswith("clinical.")}
 # ux section 11: words a remark never uses.
 NEVER = ("safe", "correct", "normal", "error", "should", "must")
@@ -29,10 +27,15 @@ def all_remarks() -> list[Remark]:
     source = Generated(46)
     calls = source.calls(900)
     calls += [("threshold_summary", source.told()) for _ in range(200)]
-    worked = json.loads(READINGS.read_text(encoding="utf-8"))["cases"]
+    worked = [
+        case
+        for name in ("readings", "sensing")
+        for case in json.loads((VECTORS / f"{name}.json").read_text("utf-8"))["cases"]
+    ]
     calls += [(case["function"], case["input"]) for case in worked]
     told = [call(*one) for one in calls]
     found = [r for one in told if isinstance(one, dict) for r in one.get("remarks", [])]
+    found += [r for one in told if isinstance(one, list) for r in one if "code" in r]
     return [Remark(**{**r, "limits": tuple(r["limits"])}) for r in found]
 
 
@@ -90,7 +93,7 @@ def test_no_number_stands_without_its_unit(remarks) -> None:
     for remark in remarks:
         text = finding(remark, SAY)
         if re.search(r"\d", text):
-            assert re.search(r"\d ?(mA|V|×|/min|h)(?!\w)", text), text
+            assert re.search(r"\d ?(mA|mV|V|×|/min|h)(?!\w)", text), text
 
 
 def test_heavier_remarks_come_first_and_none_twice() -> None:

@@ -11,7 +11,16 @@ import pytest
 from tests.support.clinical_calls import call
 
 VECTORS = Path(__file__).resolve().parents[3] / "fixtures" / "vectors"
-FILES = ("threshold", "next_output", "output", "margin", "shown", "readings", "remarks")
+FILES = (
+    "threshold",
+    "next_output",
+    "output",
+    "margin",
+    "shown",
+    "readings",
+    "remarks",
+    "sensing",
+)
 
 
 def cases(name: str) -> list[dict[str, Any]]:
