@@ -201,7 +201,7 @@ def test_a_whole_case_through_every_part_from_the_tablet_to_the_coder(
 
     assert open_questions(found.case) == []
     for text in (shown, note):
-        for said in ("ALDERMERE", "00417220", "34 cm", "RV contact", "3.0 mA"):
+        for said in ("ALDERMERE", "00417220", "34 cm", "RV contact", "3 mA"):
             assert said in text
     assert "1.2" in note
     assert "2.5 ×" in note
