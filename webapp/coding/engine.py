@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from webapp.coding.bench import Bench
 from webapp.coding.findings import BEST_FIRST, Finding, Missing, State
 from webapp.coding.grounds import Grounds
-from webapp.coding.lacking import disputed, lacking
+from webapp.coding.lacking import lacking, may_apply
 from webapp.coding.rules import Exclusion, Rule
 from webapp.say import say
 
@@ -49,7 +49,7 @@ def _judge_rule(
 def _judge_one(bench: Bench) -> Finding | None:
     """Ask the tests in their order: barred, applies, excluded, needs."""
     rule = bench.rule
-    applies = bench.has_subject and (bench.applies() or bool(disputed(bench)))
+    applies = bench.has_subject and (bench.applies() or may_apply(bench))
     if not applies and not rule.explain:
         return None
     barred = _barred(bench) or ("" if applies else rule.because)

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from webapp.catalogue.when import holds
 from webapp.catalogue.words import words
 from webapp.coding.conditions import leaves, paths_in
-from webapp.coding.dates import Span
+from webapp.coding.dates import Span, local
 from webapp.coding.findings import Finding
 from webapp.coding.grounds import ROW
 from webapp.coding.sheet import Judge, Sheet
@@ -22,11 +22,12 @@ NOTE_VIEW = "professional"
 PER_WIRE = ("approach.wire_came", "approach.chamber", "approach.site")
 PACING = ("capture.pacing_start", "capture.pacing_stop")
 WHOLE = ("finish.outcome", "approach.first_puncture", "finish.dressing_on")
+CRITICAL_CARE = "finish.critical_care"
 SEPARATE = {
     "approach.other_line": ("kind", "site", "purpose", "tip", "operator"),
     "approach.ultrasound_report": ("author", "reported_at", "reference"),
     "finish.separate_report": ("what", "author", "reported_at", "reference"),
-    "finish.critical_care": ("person", "day", "start", "stop", "organ"),
+    CRITICAL_CARE: ("person", "organ", "start", "stop"),
 }
 
 
@@ -126,7 +127,7 @@ def _stated_by(case: Case, finding: Finding) -> str:
 def _procedure(case: Case) -> Iterator[CodeFact]:
     for wire in case.wires:
         paths = [case.wire_path(wire, path) for path in PER_WIRE]
-        told = ", ".join(case.words(path) for path in paths)
+        told = ", ".join(_named(case, path) for path in paths)
         yield CodeFact(
             "procedure",
             say("coding.fact.wire", wire=wire.name, told=told),
@@ -140,6 +141,13 @@ def _procedure(case: Case) -> Iterator[CodeFact]:
         yield CodeFact(
             "procedure", say("coding.fact.operator", person=told), evidence=(row.id,)
         )
+
+
+def _named(case: Case, path: str) -> str:
+    """Return an answer's words; what is not answered says what it is about."""
+    answer = case.answer(path)
+    label = answer.field.label.lower() if answer.field else path
+    return answer.words if answer.is_answered else f"{label} {answer.words}"
 
 
 def _told(case: Case, paths: list[str]) -> Iterator[CodeFact]:
@@ -158,8 +166,18 @@ def _separate(case: Case) -> Iterator[CodeFact]:
     for path, children in SEPARATE.items():
         for row in case.rows(path):
             told = ", ".join(t for t in (row.words(c) for c in children) if t)
+            if path == CRITICAL_CARE:
+                told += _minutes(row)
             label = row.field.label if row.field else path
             yield CodeFact("separate", f"{label}: {told}", evidence=(row.id,))
+
+
+def _minutes(row: Row) -> str:
+    """Return a span's whole minutes, "" where it has no two hours in order."""
+    start, stop = local(row.get("start"), "UTC"), local(row.get("stop"), "UTC")
+    if start is None or stop is None or stop < start:
+        return ""
+    return say("coding.fact.minutes", n=int((stop - start).total_seconds() // 60))
 
 
 def _not_recorded(sheet: Sheet) -> Iterator[CodeFact]:

@@ -10,36 +10,41 @@ from webapp.coding.findings import Missing
 from webapp.say import say
 
 
-def disputed(bench: Bench) -> tuple[Missing, ...]:
-    """Return the two answers that keep a rule from applying, where one would do."""
+def may_apply(bench: Bench) -> bool:
+    """Return whether a rule would apply if one of two answers stood alone."""
     paths = [path for c in bench.rule.applies for path in paths_in(c)]
     count = bench.grounds.most_heads(bench.subject, paths)
-    if count < 2 or bench.applies():
-        return ()
     heads = (
         bench.grounds.reader(bench.subject, bench.view, head) for head in range(count)
     )
-    if not any(bench.applies(read) for read in heads):
-        return ()
-    return tuple(_lacking(bench, (p,), "") for p in paths if bench.is_disputed(p))
+    return count > 1 and any(bench.applies(read) for read in heads)
 
 
 def lacking(bench: Bench) -> tuple[Missing, ...]:
-    """Return what a rule that applies still needs, each thing named once."""
+    """Return what a rule that applies still needs, each thing named once.
+
+    Two answers in any field the rule reads are something missing, whichever of them
+    is right: until a person settles them, neither is read.
+    """
     found: dict[str, Missing] = {}
-    for one in (*disputed(bench), *_not_the_providers(bench), *_unmet(bench)):
+    for one in (*_two_answers(bench), *_not_the_providers(bench), *_unmet(bench)):
         found.setdefault(one.words, one)
     return tuple(found.values())
 
 
+def _two_answers(bench: Bench) -> tuple[Missing, ...]:
+    paths = dict.fromkeys(p for c in bench.rule.conditions for p in paths_in(c))
+    return tuple(_lacking(bench, (p,), "") for p in paths if bench.is_disputed(p))
+
+
 def _unmet(bench: Bench) -> tuple[Missing, ...]:
-    return tuple(
-        replace(
-            _lacking(bench, tuple(paths_in(need.condition)), need.missing), ask=need.ask
-        )
-        for need in bench.rule.needs
-        if not bench.holds(need.condition)
-    )
+    found: list[Missing] = []
+    for need in bench.rule.needs:
+        paths = tuple(paths_in(need.condition))
+        is_named = any(bench.is_disputed(path) for path in paths)
+        if not is_named and not bench.holds(need.condition):
+            found.append(replace(_lacking(bench, paths, need.missing), ask=need.ask))
+    return tuple(found)
 
 
 def _lacking(bench: Bench, paths: tuple[str, ...], name: str) -> Missing:

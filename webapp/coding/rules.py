@@ -89,6 +89,13 @@ class Rule:
     units: str = ""
     fixtures: tuple[str, ...] = ()
 
+    @property
+    def conditions(self) -> tuple[Condition, ...]:
+        """Return every condition the rule reads."""
+        needed = (need.condition for need in self.needs)
+        excluded = (e.condition for e in self.excludes if e.condition is not None)
+        return (*self.applies, *needed, *excluded)
+
 
 def load_rules(folder: Path = SHIPPED_RULES) -> tuple[Rule, ...]:
     """Read every rule of a folder, each after the rules it looks at.

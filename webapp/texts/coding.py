@@ -20,6 +20,7 @@ CODING: dict[str, str] = {
     "coding.head.no_edition": "none in hand",
     "coding.stated_missing": "{stated} (something missing: {missing})",
     "coding.fact.wire": "{wire}: {told}",
+    "coding.fact.minutes": ", {n} min",
     "coding.fact.operator": "Operator: {person}",
     "coding.all_records": "All records",
     "coding.basis.M": "from memory, confirmed by the coder named here",

@@ -224,7 +224,22 @@ def test_two_answers_in_a_field_a_rule_reads_are_something_missing():
         assert named(finding) == ["main rhythm: two answers"]
         assert finding.missing[0].paths == ("indication.main_rhythm",)
     needed = only(small_record("wire-two-answers"), "px-wire-one-chamber")
-    assert named(needed) == ["outcome: two answers"]
+    assert named(needed) == ["outcome of the procedure: two answers"]
+
+
+def test_two_answers_under_a_not_are_missing_as_well():
+    record = small_record("complete-block")
+    for value in ("told", "seen_12_lead"):
+        record.says("indication.rhythm_certainty", value)
+    finding = only(record, "dx-avb-3")
+    assert named(finding) == ["seen or told: two answers"]
+
+
+def test_a_disputed_outcome_keeps_pacing_from_being_a_candidate():
+    record = small_record("pacing")
+    record.says("finish.outcome", "not_started")
+    finding = only(record, "px-pacing-cont")
+    assert named(finding) == ["outcome of the procedure: two answers"]
 
 
 def test_the_same_answer_by_two_people_is_one_answer():

@@ -72,7 +72,7 @@ def test_the_procedure_is_told_per_wire_with_its_times():
     record.adds("patient.people", {"person": PERSON, "role": "operator"})
     told = [fact.words for fact in of_kind(record.case, "procedure")]
     assert told == [
-        "Wire 1: New here, Right ventricle, not asked",
+        "Wire 1: New here, Right ventricle, site and side not asked",
         "First paced beat: 14 May 2026 03:44",
         "Outcome of the procedure: Capturing, wire in",
         "First puncture: 14 May 2026 03:12",
@@ -89,6 +89,30 @@ def test_another_line_is_separately_evidenced_and_the_introducer_is_not():
     (fact,) = of_kind(record.case, "separate")
     assert fact.evidence == (entry,)
     assert "Central venous" in fact.words
+
+
+@pytest.mark.parametrize(
+    ("start", "stop", "told"),
+    [
+        # Over midnight, over the autumn hour: elapsed, not the clock's difference.
+        ("2026-05-15T03:50:00.000Z", "2026-05-15T04:20:00.000Z", ", 30 min"),
+        ("2026-11-01T04:45:00.000Z", "2026-11-01T07:15:59.000Z", ", 150 min"),
+        ("2026-05-15T04:20:00.000Z", "2026-05-15T03:50:00.000Z", ""),
+    ],
+    ids=["midnight", "autumn", "backwards"],
+)
+def test_critical_care_is_told_in_minutes_of_one_person(start, stop, told):
+    record = small_record("wire-one")
+    span = {"zone": "America/New_York", "offset_min": -240, "certainty": "exact"}
+    moments = {
+        name: {**span, "utc": utc, "clock": "tablet"}
+        for name, utc in (("start", start), ("stop", stop))
+    }
+    record.adds("finish.critical_care", {"person": PERSON, **moments})
+    (fact,) = of_kind(record.case, "separate")
+    assert fact.words.startswith("Critical care: E. Tarn-Example")
+    assert fact.words.endswith(told)
+    assert ("min" in fact.words) is bool(told)
 
 
 def test_the_first_line_names_date_status_and_edition():

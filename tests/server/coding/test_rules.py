@@ -48,18 +48,13 @@ def states(name: str, rule: Rule) -> set[str]:
     }
 
 
-def conditions(rule: Rule) -> list[dict]:
-    excluded = [e.condition for e in rule.excludes if e.condition is not None]
-    return [*rule.applies, *(need.condition for need in rule.needs), *excluded]
-
-
 def real_path(rule: Rule, path: str) -> str:
     return path.replace("row.", f"{rule.for_each}.", 1)
 
 
 @EVERY
 def test_every_path_a_rule_reads_is_in_the_catalogue(rule):
-    for condition in conditions(rule):
+    for condition in rule.conditions:
         for path in (real_path(rule, p) for p in paths_in(condition)):
             if path in (VIEW, CHAMBERS_PLACED) or path.startswith(SITE):
                 continue
@@ -71,7 +66,7 @@ def test_every_path_a_rule_reads_is_in_the_catalogue(rule):
 
 @EVERY
 def test_every_answer_a_rule_waits_for_is_a_choice_of_its_field(rule):
-    for test in (leaf for c in conditions(rule) for leaf in leaves(c)):
+    for test in (leaf for c in rule.conditions for leaf in leaves(c)):
         if "field" not in test or test["field"] == VIEW:
             continue
         path = real_path(rule, test["field"])
@@ -89,7 +84,7 @@ def test_every_answer_a_rule_waits_for_is_a_choice_of_its_field(rule):
 def test_a_rule_per_wire_reads_nothing_of_another_wire(rule):
     if rule.for_each == "wires":
         return
-    for condition in conditions(rule):
+    for condition in rule.conditions:
         for path in paths_in(condition):
             field = CATALOGUE.field(path)
             assert field is None or not field.per_wire, f"{rule.id} reads {path}"
