@@ -38,6 +38,12 @@ SIGNED = Attestation(
 )
 
 
+def quantity(typed: str, unit: str) -> dict[str, str]:
+    """Return a quantity as the tablet keeps it: as typed, and canonical."""
+    plain = typed.rstrip("0").rstrip(".") if "." in typed else typed
+    return {"as": typed, "n": plain, "unit": unit}
+
+
 def told_case(name: str) -> Case:
     """Return the case of `fixtures/<name>.json`."""
     stream = read_stream(FIXTURES / f"{name}.json")

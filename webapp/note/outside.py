@@ -1,4 +1,4 @@
-"""What belongs to no part: moments, remarks answered, settlements, addenda."""
+"""What belongs to no part: moments, wires, remarks answered, settlements, addenda."""
 
 from __future__ import annotations
 
@@ -8,8 +8,8 @@ from webapp.note.rows import rows_block
 from webapp.note.sources import Sources
 from webapp.say import say
 
-# Wires are named where they are used; signatures have their own block.
-ELSEWHERE = ("wires", "moments", "attestations")
+# Moments are listed above; signatures have their own block.
+ELSEWHERE = ("moments", "attestations")
 
 
 def outside_blocks(sources: Sources) -> list[Block]:

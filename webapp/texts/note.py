@@ -12,9 +12,9 @@ NOTE: dict[str, str] = {
     "note.authorship": "Who made the entries",
     "note.authorship_words": (
         "Each answer above carries its author's initials and the time of entry, by"
-        " the writer's clock with its known error taken off. The number after the"
-        " dot counts the entries of this record in their order. “Called by” is who"
-        " said it aloud."
+        " the writer's clock, corrected where its difference from the server's is"
+        " known. The number after the dot counts the entries of this record in"
+        " their order."
     ),
     "note.awaited": "Still awaited: {words}.",
     "note.axis": "axis {axis}",
@@ -209,7 +209,7 @@ NOTE: dict[str, str] = {
     "note.nothing_missing": "Nothing needed is missing.",
     "note.or": " or ",
     "note.outcome": "Outcome: {words}.",
-    "note.outside": "Settled, joined, added",
+    "note.outside": "Other entries",
     "note.paced_ecg": "paced 12-lead {pattern}",
     "note.person": "P",
     "note.page_of": "page {page} of {pages}",

@@ -134,9 +134,7 @@ def test_no_answer_lies_over_the_next_column() -> None:
     record.says("patient.record_number", "0" * 60)
     for page in made(record.case).pages:
         drawn = sorted(
-            (round(c.y0, 1), c.x0, c.x1)
-            for c in page.letters
-            if c.get_text().strip()
+            (round(c.y0, 1), c.x0, c.x1) for c in page.letters if c.get_text().strip()
         )
         for (y, _, end), (next_y, start, _) in pairwise(drawn):
             assert y != next_y or start >= end - 1.5
