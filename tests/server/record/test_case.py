@@ -55,7 +55,9 @@ def test_the_rates_of_the_unknown_man_stay_ranges(cr01):
 
 def test_both_capture_readings_stand_with_who_judged_them(cr01):
     rows = cr01.rows("indication.skin_pacing_reading")
-    told = [(r.get("by")["name"], r.get("mechanical"), r.get("judged_how")) for r in rows]
+    told = [
+        (r.get("by")["name"], r.get("mechanical"), r.get("judged_how")) for r in rows
+    ]
     assert told[:2] == [
         ("Ambulance crew", "yes", ["pulse"]),
         ("Treating clinician", "no", ["ultrasound"]),
