@@ -38,7 +38,7 @@ class Hands:
 
     def _enter(self, path: str, entry: dict[str, Any]) -> None:
         bare = path.split("/")[-1]
-        part_name, name = bare.split(".")
+        part_name = bare.split(".")[0]
         field = CATALOGUE.field(bare)
         assert field is not None, bare
         self._turns_to(part_name)
@@ -63,12 +63,14 @@ class Hands:
     def _turns_off_the_rail(self, label: str) -> None:
         """Reach a part that has no place on the rail: its key stands in Finish."""
         self.bedside.goes_to("Finish")
-        self.bedside.page.get_by_role("link", name="Handover").click()
+        self.bedside.page.get_by_role("link", name=label).click()
         heading = self.bedside.page.get_by_role("heading", name=label, exact=True)
         expect(heading.first).to_be_visible()
 
     def _root(self, template: str) -> Locator:
-        return self.bedside.page.locator(f'.part:visible [data-path="{template}"]').first
+        return self.bedside.page.locator(
+            f'.part:visible [data-path="{template}"]'
+        ).first
 
     def _add(self, root: Locator, field: Field, entry: dict[str, Any]) -> None:
         value = dict(entry["value"])
@@ -127,7 +129,8 @@ class Hands:
 
     def _fill_moment(self, root: Locator, told: dict[str, str]) -> None:
         if "day" in told:
-            root.locator(".moment-day").fill(_day_words(date.fromisoformat(told["day"])))
+            day = date.fromisoformat(told["day"])
+            root.locator(".moment-day").fill(_day_words(day))
             return
         text = told.get("time") or told["about"]
         began = datetime.fromisoformat(self.told["began"])

@@ -81,8 +81,8 @@ DESK: dict[str, str] = {
     "review.set_aside_n": "Set aside, kept, not counted: {n}",
     "review.sign": "Sign",
     "review.sign_fixes": (
-        "Signing fixes what is here, entries: {n}, under one digest. What is open prints as"
-        " not recorded. Later facts become an addendum."
+        "Signing fixes what is here, entries: {n}, under one digest. What is open"
+        " prints as not recorded. Later facts become an addendum."
     ),
     "review.sign_n_open": "Sign, {n} named as open",
     "review.sign_out": "Sign out",
@@ -98,9 +98,7 @@ DESK: dict[str, str] = {
         "Moments along the top, depth below, output under it; every value also"
         " stands in the parts."
     ),
-    "review.undelivered": (
-        "{tablet}, last heard {when}: entries not arrived: {n}."
-    ),
+    "review.undelivered": ("{tablet}, last heard {when}: entries not arrived: {n}."),
     "review.unreadable": "unreadable",
     "review.why.impossible": "impossible as typed",
     "review.why.not_asked": "not asked",
@@ -109,7 +107,9 @@ DESK: dict[str, str] = {
         "After signing nothing here changes. Later entries stand beside the note as"
         " late until an addendum takes them up."
     ),
-    "sign.changed": "The record changed while you read it. New entries: {n}. Read, then sign.",
+    "sign.changed": (
+        "The record changed while you read it. New entries: {n}. Read, then sign."
+    ),
     "sign.digest": "Entries you sign: {n}. Their digest:",
     "sign.disagree": "Agree to the statement to sign.",
     "sign.never": "never heard",

@@ -43,7 +43,7 @@ def test_a_stream_names_the_entry_that_cannot_be(tmp_path):
     text = (FIXTURES / "published" / "CR-01.json").read_text(encoding="utf-8")
     broken = tmp_path / "broken.json"
     broken.write_text(text.replace("patient.alias", "patient.nickname"), "utf-8")
-    with pytest.raises(UnusableStream, match="entry 3: .*patient.nickname"):
+    with pytest.raises(UnusableStream, match=r"entry 3: .*patient\.nickname"):
         read_stream(broken)
 
 
