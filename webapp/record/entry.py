@@ -59,8 +59,9 @@ class Header:
 
     def encode(self) -> bytes:
         """Return the header's bytes, which are also the seal's associated data."""
-        lines = (self.v, self.id, self.record, self.log, self.seq, self.key)
-        return "".join(f"{line}\n" for line in lines).encode()
+        return (
+            f"{self.v}\n{self.id}\n{self.record}\n{self.log}\n{self.seq}\n{self.key}\n"
+        ).encode()
 
 
 def decode_header(raw: bytes) -> Header:
