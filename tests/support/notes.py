@@ -12,7 +12,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from pdfminer.high_level import extract_pages
-from pdfminer.layout import LTChar, LTTextContainer, LTTextLine
+from pdfminer.layout import LAParams, LTChar, LTTextContainer, LTTextLine
 
 from webapp.catalogue import CATALOGUE
 from webapp.note.build import build_note
@@ -25,6 +25,8 @@ from webapp.record.writer import body_of
 FIXTURES = Path(__file__).resolve().parents[2] / "fixtures"
 ZONE = "America/Chicago"
 PRINTED = datetime(2026, 5, 14, 11, 31, 12, tzinfo=ZoneInfo(ZONE))
+# Boxes by their place alone: guessing columns takes most of the reader's time.
+TOP_TO_BOTTOM = LAParams(boxes_flow=None)
 CONTENT = "9f3c0a71" * 8
 CHAIN = "5be8d204" * 8
 SIGNED = Attestation(
@@ -130,7 +132,8 @@ def squeezed(text: str) -> str:
 
 def read(pdf: bytes) -> Read:
     """Return what pdfminer finds in a note, page by page, line by line."""
-    return Read(pdf, tuple(_page(page) for page in extract_pages(io.BytesIO(pdf))))
+    pages = extract_pages(io.BytesIO(pdf), laparams=TOP_TO_BOTTOM)
+    return Read(pdf, tuple(_page(page) for page in pages))
 
 
 def made(case: Case, **changed: Any) -> Read:
