@@ -141,7 +141,7 @@ def judged_here(field: dict[str, Any], value: Any, setting: dict[str, str]) -> A
     ]
     told = words(declared, value, setting["today"])
     kept = {"state": verdict.state, "problems": problems}
-    return {"value": value, "verdict": kept, "words": told}
+    return {"verdict": kept, "words": told}
 
 
 def typed_here(
@@ -149,7 +149,8 @@ def typed_here(
 ) -> Any:
     """Return what the server makes of typed text, in the tablet's shape."""
     declared = FIELDS[field["name"]]
-    return judged_here(field, parse(declared, raw, unit, **setting), setting)
+    value = parse(declared, raw, unit, **setting)
+    return {"value": value, **judged_here(field, value, setting)}
 
 
 def test_two_thousand_typed_texts_mean_the_same_on_both_sides() -> None:

@@ -22,7 +22,8 @@ export function holdsIn(condition, answers) {
  * @param {{today: string, zone: string}} setting
  */
 export function typed(field, raw, unit, setting) {
-  return judged(field, parse(field, raw, unit, setting), setting);
+  const value = parse(field, raw, unit, setting);
+  return { value, ...judged(field, value, setting) };
 }
 
 /**
@@ -32,5 +33,5 @@ export function typed(field, raw, unit, setting) {
  * @param {{today: string}} setting
  */
 export function judged(field, value, setting) {
-  return { value, verdict: check(field, value, setting), words: words(field, value, setting.today) };
+  return { verdict: check(field, value, setting), words: words(field, value, setting.today) };
 }
