@@ -30,10 +30,14 @@ class Said:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One field with its answer, or with all of them where there are several."""
+    """One field with its answer, or with all of them where there are several.
+
+    `wide`: it runs across the page even where it is short.
+    """
 
     label: str
     said: tuple[Said, ...]
+    wide: bool = False
 
 
 @dataclass(frozen=True, slots=True)

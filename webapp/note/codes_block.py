@@ -72,4 +72,4 @@ def _not_recorded(facts: list[CodeFact], found: Gaps) -> list[Block]:
 
 
 def _line(label: str, words: str) -> Line:
-    return Line(label, (Said(words),))
+    return Line(label, (Said(words),), wide=True)

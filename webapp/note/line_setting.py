@@ -52,7 +52,7 @@ def set_lines(lines: list[Line], width: float) -> list[Flowable]:
 
 def fits(line: Line, width: float) -> bool:
     """Return whether a line's label, answer and author stand on one half row."""
-    if len(line.said) != 1 or line.said[0].mark == "impossible":
+    if line.wide or len(line.said) != 1 or line.said[0].mark == "impossible":
         return False
     said = line.said[0]
     texts = (line.label, said.words, said.who)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from webapp.note.blocks import Block, Heading, Line, Said
 from webapp.note.moments import happened
 from webapp.note.rows import rows_block
@@ -24,7 +26,12 @@ def outside_blocks(sources: Sources) -> list[Block]:
     for path in _paths(sources):
         field = case.catalogue.field(path)
         if field is not None and case.rows(path):
-            found.append(rows_block(sources, field, path))
+            block = rows_block(sources, field, path)
+            _, _, remark = path.partition("remarks.")
+            if remark:
+                name = remark.replace("_", " ")
+                block = replace(block, label=say("note.remark", name=name))
+            found.append(block)
     if found:
         blocks += [Heading(say("note.outside"), 1), *found]
     return blocks

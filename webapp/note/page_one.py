@@ -44,7 +44,7 @@ def draw_ruler(canvas: Canvas, told: Summary, top: float) -> None:
     times = told.times[:MOMENTS_SHOWN]
     more = len(told.times) - len(times)
     lines = len(times) + bool(more) + bool(times)
-    ruler_bottom = bottom + lines * MOMENT_PT + (6 if lines else 0)
+    ruler_bottom = bottom + lines * MOMENT_PT + (9 if lines else 0)
     wire = told.wires[-1]
     if wire.name:
         name = plain(wire.name, BODY_BOLD)
@@ -54,7 +54,7 @@ def draw_ruler(canvas: Canvas, told: Summary, top: float) -> None:
     ruler = DepthRuler(wire.lie, RULER_WIDTH_PT, top - ruler_bottom)
     ruler.drawOn(canvas, MARGIN_PT, ruler_bottom)
     if lines:
-        _draw_moments(canvas, times, more, ruler_bottom - 6)
+        _draw_moments(canvas, times, more, ruler_bottom - 9)
 
 
 def _draw_moments(

@@ -218,6 +218,7 @@ NOTE: dict[str, str] = {
     "note.read_by": "read back by {name}",
     "note.received_by": "received by {words}",
     "note.record_number": "record {number}",
+    "note.remark": "Remark: {name}",
     "note.result.cannot_tell": "can't tell",
     "note.result.captures": "captures",
     "note.result.no_capture": "no capture",
