@@ -110,5 +110,6 @@ def _finding(
         lookup.table.edition if lookup.table else bench.rule.edition,
         lookup.table.title(bench.rule.code) if lookup.table else "",
         lookup.confirmed,
+        bench.view in bench.grounds.settled,
         bench.is_switched_off,
     )

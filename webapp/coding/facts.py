@@ -9,7 +9,7 @@ from webapp.catalogue.when import holds
 from webapp.catalogue.words import words
 from webapp.coding.conditions import leaves, paths_in
 from webapp.coding.dates import Span, local
-from webapp.coding.findings import Finding
+from webapp.coding.findings import Finding, edition_words
 from webapp.coding.grounds import ROW
 from webapp.coding.sheet import Judge, Sheet
 from webapp.coding.stay import STATUS
@@ -54,12 +54,6 @@ def head_of(judge: Judge, case: Case) -> tuple[str, ...]:
         say("coding.head.status", status=case.words(STATUS)),
         say("coding.head.edition", edition=_edition(judge, sheet)),
     )
-
-
-def edition_words(edition: str, confirmed: bool) -> str:
-    """Return an edition's name, marked when it is not the one of the date."""
-    key = "coding.edition" if confirmed else "coding.edition_not_confirmed"
-    return say(key, edition=edition)
 
 
 def _diagnoses(sheet: Sheet) -> Iterator[CodeFact]:
@@ -201,4 +195,6 @@ def _edition(judge: Judge, sheet: Sheet) -> str:
     lookup = judge.tables.look_up(DIAGNOSES, sheet.span.day)
     if lookup.table is None:
         return say("coding.head.no_edition")
-    return f"{DIAGNOSES} {edition_words(lookup.table.edition, lookup.confirmed)}"
+    is_settled = sheet.span.day is not None
+    told = edition_words(lookup.table.edition, lookup.confirmed, is_settled)
+    return f"{DIAGNOSES} {told}"

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from webapp.coding.rules import Rule
+from webapp.say import say
 
 State = Literal["candidate", "missing", "not_offered"]
 BEST_FIRST: tuple[State, ...] = ("candidate", "missing", "not_offered")
@@ -32,7 +33,8 @@ class Finding:
     `subject`: entry id of the wire or row it is about, "" for the record;
     `evidence`: entry ids it rests on; `place`: path of the field it hangs beside;
     `edition`, `title`: of the table used; `confirmed`: whether that edition is
-    the one of the date; `is_switched_off`: the code itself is not shown here.
+    the one of the date; `settled`: whether that date is known; `is_switched_off`:
+    the code itself is not shown here.
     """
 
     rule: Rule
@@ -46,6 +48,7 @@ class Finding:
     edition: str
     title: str
     confirmed: bool
+    settled: bool
     is_switched_off: bool
 
     @property
@@ -58,3 +61,16 @@ class Finding:
     def code(self) -> str:
         """Return the code to show, "" where there is none or it is switched off."""
         return "" if self.is_switched_off else self.rule.code
+
+    @property
+    def edition_words(self) -> str:
+        """Return the edition's name, marked when it is not confirmed for the date."""
+        return edition_words(self.edition, self.confirmed, self.settled)
+
+
+def edition_words(edition: str, confirmed: bool, settled: bool) -> str:
+    """Return an edition's name, marked when it is not the one of the date."""
+    if confirmed:
+        return edition
+    key = "coding.edition_not_loaded" if settled else "coding.edition_not_settled"
+    return say(key, edition=edition)

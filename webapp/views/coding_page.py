@@ -96,7 +96,8 @@ def evidence(case: Case, entry_id: str) -> Evidence:
     meta = case.meta(entry_id)
     person = meta["called_by"] or meta["author"]
     told = f"{_label(meta['path'])}: {_value(case, meta['path'], entry_id)}"
-    return Evidence(entry_id, told, str(person.get("name", "")), meta["at"]["utc"])
+    who = say(f"coding.source.{meta['source']}", who=person.get("name", ""))
+    return Evidence(entry_id, told, who, meta["at"]["utc"])
 
 
 def _value(case: Case, path: str, entry_id: str) -> str:

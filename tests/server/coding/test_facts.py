@@ -127,7 +127,7 @@ def test_the_first_line_names_date_status_and_edition():
 def test_without_a_date_the_edition_is_marked():
     head = head_of(JUDGE, small_record("complete-block").case)
     assert head[0] == "Date of service not recorded"
-    assert head[2].endswith("edition of the date not loaded: confirm")
+    assert head[2].endswith("FY2026-Apr; date that decides not known: confirm")
 
 
 @pytest.mark.parametrize("name", record_names())

@@ -247,7 +247,7 @@ def test_late_entries_are_not_part_of_what_is_handed_out(coder, signs, tablet, c
     after = rows_of(coder.opens(f"/records/{clean}/codes.csv"))
     assert [r["rule"] for r in after] == [r["rule"] for r in before]
     page = coder.opens(f"/coding/{clean}").text
-    assert "1 entries since signing, not part of the signed note" in page
+    assert "Entries since signing, not part of the signed note: 1" in page
 
 
 def test_a_line_keeps_its_number_in_every_later_note(coder, signs, tablet):
