@@ -1,0 +1,370 @@
+"""The tablet opens without a server, whole or not at all, and changes on consent."""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Error, Page, expect
+
+from tests.support.browser import wait_until
+from tests.support.server import ROOT, LiveServer
+from tests.support.store_page import StorePage
+from webapp.people import tablets
+
+ENROL = "/tablet/enrol"
+# A file of the list that neither page asks for itself.
+SPARE = "/static/js/pages/desk.js"
+READY = """(await (await import("/static/js/sw-bridge.js")).readiness()).ready"""
+READINESS = """async () => (await import("/static/js/sw-bridge.js")).readiness()"""
+# All that any cache of this origin holds.
+CACHED = """async () => {
+  const found = [];
+  for (const name of await caches.keys()) {
+    const cache = await caches.open(name);
+    for (const request of await cache.keys()) {
+      const { status, type, redirected, headers } = await cache.match(request);
+      found.push({ name, path: new URL(request.url).pathname, status, type, redirected,
+        of: headers.get("content-type") });
+    }
+  }
+  return found;
+}"""
+START_SYNC = """async () => {
+  const { startSync } = await import("/static/js/sync/loop.js");
+  window.sync = startSync(window.store);
+}"""
+WATCH_UPDATE = """async () => {
+  const { startShell } = await import("/static/js/sw-bridge.js");
+  window.loads = Number(sessionStorage.loads ?? 0);
+  window.told = [];
+  await startShell({
+    onReady: (readiness) => window.told.push(readiness),
+    onUpdate: (apply) => { window.apply = apply; },
+  });
+}"""
+
+
+def opens(browser, live, path: str = ENROL) -> Page:
+    page = browser.opens(f"{live.url}{path}")
+    wait_until(page, READY)
+    wait_until(page, "navigator.serviceWorker.controller !== null")
+    return page
+
+
+def is_shell(page: Page) -> bool:
+    return page.locator("#case, #boot").count() > 0
+
+
+def listed(page: Page) -> list[str]:
+    script = page.evaluate("async () => (await fetch('/sw.js')).text()")
+    found = re.search(r"const SHELL = (\[.*?\]);", script, re.DOTALL)
+    return json.loads(found.group(1).replace(",\n]", "\n]"))
+
+
+@contextmanager
+def away(live):
+    """The Wi-Fi is up and the server is not."""
+    live.stop()
+    yield
+    live.start()
+
+
+def test_a_tablet_says_it_is_ready_once_every_file_is_there(live, browser):
+    page = browser.opens(f"{live.url}{ENROL}")
+    expect(page.locator(".enrol-ready")).to_have_text("Ready without network.")
+    told = page.evaluate(READINESS)
+    assert told["ready"] is True
+    assert told["have"] == told["want"] == len(listed(page))
+    assert told["missing"] == []
+    assert sorted(entry["path"] for entry in page.evaluate(CACHED)) == sorted(
+        listed(page)
+    )
+
+
+def test_every_kept_answer_is_our_own_whole_and_not_redirected(live, browser):
+    page = opens(browser, live)
+    for entry in page.evaluate(CACHED):
+        assert entry["name"].startswith("wiremark-shell-")
+        assert (entry["status"], entry["type"]) == (200, "basic"), entry
+        assert entry["redirected"] is False
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        "/tablet/",
+        "/tablet/?source=home",
+        "/tablet/?a=1&b=2#capture",
+        "/tablet/any/deep/link?id=5",
+        ENROL,
+        f"{ENROL}?code=x",
+    ],
+)
+def test_every_address_of_the_tablet_opens_without_a_server(
+    standing, shared_browser, path
+):
+    opens(shared_browser, standing).close()
+    with away(standing):
+        page = shared_browser.opens(f"{standing.url}{path}")
+        assert is_shell(page) is (not path.startswith(ENROL))
+        page.reload()
+        assert is_shell(page) is (not path.startswith(ENROL))
+        page.close()
+
+
+def test_the_manifest_s_start_address_opens_without_a_server(live, browser):
+    page = opens(browser, live)
+    start = page.evaluate("""async () => {
+      const answer = await fetch("/tablet/manifest.webmanifest");
+      return (await answer.json()).start_url;
+    }""")
+    with away(live):
+        assert is_shell(browser.opens(f"{live.url}{start}"))
+
+
+def test_a_tablet_whose_browser_was_killed_starts_without_a_server(live, browser):
+    opens(browser, live)
+    browser.kill()
+    with away(live):
+        page = browser.opens(f"{live.url}/tablet/")
+        assert is_shell(page)
+
+
+def test_a_page_outside_the_tablet_is_left_to_the_network(live, browser):
+    opens(browser, live)
+    with away(live), pytest.raises(Error, match="ERR_CONNECTION_REFUSED"):
+        browser.opens(f"{live.url}/sign-in")
+
+
+@pytest.mark.parametrize("status", [404, 403, 500])
+def test_one_file_that_is_not_there_and_the_tablet_says_it_is_not_ready(
+    live, browser, status
+):
+    browser.context.route(f"**{SPARE}", lambda route: route.fulfill(status=status))
+    page = browser.opens(f"{live.url}{ENROL}")
+    page.evaluate(WATCH_UPDATE)
+    registered = "(await navigator.serviceWorker.getRegistration('/tablet/'))"
+    wait_until(page, f"!{registered}?.installing && !{registered}?.active")
+    assert page.evaluate(READINESS)["ready"] is False
+    assert page.evaluate(CACHED) == []
+    assert "Ready" not in page.locator(".enrol-ready").inner_text()
+    browser.context.unroute(f"**{SPARE}")
+    page.reload()
+    wait_until(page, READY)
+
+
+def test_a_file_that_redirects_is_never_kept(live, browser):
+    redirect = {"status": 302, "headers": {"location": "/static/js/types.js"}}
+    browser.context.route(f"**{SPARE}", lambda route: route.fulfill(**redirect))
+    page = browser.opens(f"{live.url}{ENROL}")
+    page.evaluate(WATCH_UPDATE)
+    registered = "(await navigator.serviceWorker.getRegistration('/tablet/'))"
+    wait_until(page, f"!{registered}?.installing && !{registered}?.active")
+    assert page.evaluate(CACHED) == []
+
+
+def test_a_cache_that_the_browser_took_away_is_told_and_filled_again(live, browser):
+    page = opens(browser, live)
+    lost = page.evaluate("""async () => {
+      const [name] = await caches.keys();
+      const cache = await caches.open(name);
+      await cache.delete("/tablet/");
+      return (await import("/static/js/sw-bridge.js")).readiness();
+    }""")
+    assert (lost["ready"], lost["missing"]) == (False, ["/tablet/"])
+    wait_until(page, READY)
+
+
+def test_no_answer_of_the_server_s_api_is_ever_kept(live, browser, db):
+    page = opens(browser, live)
+    enrol_by_hand(page, live, db)
+    tablet = StorePage(page)
+    page.evaluate(START_SYNC)
+    tablet.appends(tablet.new_record(), "patient.family_name", "ALDERMERE")
+    wait_until(page, "(await store.status()).onServer === 1")
+    paths = {entry["path"] for entry in page.evaluate(CACHED)}
+    assert paths == set(listed(page))
+    assert not paths & {"/sync", "/tablet/person", "/sw.js"}
+
+
+def enrol_by_hand(page: Page, live, db) -> None:
+    """Type a fresh code into the enrolment page, as a person does."""
+    _, code = tablets.add(db, "tablet 1")
+    page.goto(f"{live.url}{ENROL}")
+    page.get_by_label("Code").fill(f"{code[:4].lower()}-{code[4:]}")
+    page.get_by_role("button", name="Enrol").click()
+    page.wait_for_url(f"{live.url}/tablet/")
+
+
+def test_a_code_typed_once_enrols_and_the_page_says_so_ever_after(live, browser, db):
+    page = opens(browser, live)
+    enrol_by_hand(page, live, db)
+    with away(live):
+        page.goto(f"{live.url}{ENROL}")
+        said = "This tablet is tablet 1 at Example Harbour Hospital."
+        expect(page.locator(".enrol-state")).to_have_text(said)
+
+
+def test_a_wrong_and_an_empty_code_are_told_beside_the_field(live, browser):
+    page = opens(browser, live)
+    problem = page.locator("#code-problem")
+    page.get_by_role("button", name="Enrol").click()
+    expect(problem).to_have_text("Type the code first.")
+    page.get_by_label("Code").fill("ZZZZZZZZ")
+    page.get_by_role("button", name="Enrol").click()
+    expect(problem).to_have_text("This code is unknown, used or too old.")
+    expect(page.get_by_label("Code")).to_have_attribute("aria-invalid", "true")
+    with away(live):
+        page.get_by_role("button", name="Enrol").click()
+        expect(problem).to_have_text(
+            "No answer from the server. Enrolling needs it once."
+        )
+
+
+def test_the_whole_way_of_an_entry_with_the_server_stopped_in_between(
+    live, browser, db
+):
+    page = opens(browser, live)
+    enrol_by_hand(page, live, db)
+    live.stop()
+    page.reload()
+    tablet = StorePage(page)
+    record = tablet.new_record()
+    kept = [
+        tablet.appends(record, "patient.family_name", name)["id"]
+        for name in ("ALDERMEER", "ALDERMERE")
+    ]
+    browser.kill()
+    page = browser.opens(f"{live.url}/tablet/")
+    tablet = StorePage(page)
+    assert tablet.shows(record, "patient.family_name") == ["ALDERMERE"]
+    assert tablet.status()["unsent"] == 2
+    page.evaluate(START_SYNC)
+    live.start()
+    wait_until(page, "(await store.status()).unsent === 0", 90)
+    assert [row["id"] for row in db.query("SELECT id FROM entry ORDER BY seq")] == kept
+
+
+@pytest.fixture
+def releases(site, tmp_path):
+    """A server run from a copy of the product, of which a new version can be made."""
+    root = tmp_path / "copy"
+    for name in ("webapp", "static", "migrations"):
+        ignored = shutil.ignore_patterns("__pycache__")
+        shutil.copytree(ROOT / name, root / name, ignore=ignored)
+    server = LiveServer(site.home, root).start()
+    yield server
+    server.stop()
+
+
+def publish(server: LiveServer, mark: str) -> None:
+    """Publish a version in which one module differs."""
+    file = Path(server.root) / "static" / "js" / "pages" / "desk.js"
+    file.write_text(f"// {mark}\n", encoding="utf-8")
+
+
+def looks_for_update(page: Page) -> None:
+    page.evaluate("""async () =>
+      (await navigator.serviceWorker.getRegistration("/tablet/")).update()""")
+
+
+def test_a_new_version_waits_for_consent_then_replaces_the_old_one_once(
+    releases, browser
+):
+    page = opens(browser, releases)
+    page.evaluate(WATCH_UPDATE)
+    before = page.evaluate(READINESS)["version"]
+    page.get_by_label("Code").fill("half ty")
+    publish(releases, "second")
+    looks_for_update(page)
+    wait_until(page, "window.apply !== undefined")
+    assert page.evaluate(READINESS)["version"] == before
+    assert page.get_by_label("Code").input_value() == "half ty"
+    names = {entry["name"] for entry in page.evaluate(CACHED)}
+    assert len(names) == 2
+    with page.expect_navigation():
+        page.evaluate("window.apply()")
+    wait_until(page, READY)
+    after = page.evaluate(READINESS)["version"]
+    assert after != before
+    assert {e["name"] for e in page.evaluate(CACHED)} == {f"wiremark-shell-{after}"}
+    kept = page.evaluate(f"async () => (await caches.match('{SPARE}')).text()")
+    assert kept == "// second\n"
+
+
+def test_a_new_version_with_a_file_missing_leaves_the_old_one_whole(releases, browser):
+    page = opens(browser, releases)
+    before = page.evaluate(CACHED)
+    publish(releases, "third")
+    browser.context.route(f"**{SPARE}", lambda route: route.fulfill(status=404))
+    looks_for_update(page)
+    registered = "(await navigator.serviceWorker.getRegistration('/tablet/'))"
+    wait_until(page, f"!{registered}.installing && !{registered}.waiting")
+    assert page.evaluate(CACHED) == before
+    assert page.evaluate(READINESS)["ready"] is True
+
+
+def test_a_message_of_an_unknown_kind_changes_nothing(releases, browser):
+    page = opens(browser, releases)
+    publish(releases, "fourth")
+    looks_for_update(page)
+    registered = "(await navigator.serviceWorker.getRegistration('/tablet/'))"
+    wait_until(page, f"{registered}.waiting")
+    before = page.evaluate(READINESS)["version"]
+    for message in ("'update'", "null", "{type: 'nonsense'}", "{}"):
+        page.evaluate(
+            f"""async () => (await navigator.serviceWorker.getRegistration("/tablet/"))
+            .waiting.postMessage({message})"""
+        )
+    assert page.evaluate(READINESS)["version"] == before
+    assert page.evaluate(f"async () => {registered}.waiting !== null")
+
+
+def test_caches_of_others_are_left_alone_by_a_new_version(releases, browser):
+    page = opens(browser, releases)
+    page.evaluate("() => caches.open('somebody-else')")
+    page.evaluate("() => caches.open('wiremark-shell-of-long-ago')")
+    page.evaluate(WATCH_UPDATE)
+    publish(releases, "fifth")
+    looks_for_update(page)
+    wait_until(page, "window.apply !== undefined")
+    with page.expect_navigation():
+        page.evaluate("window.apply()")
+    wait_until(page, READY)
+    names = page.evaluate("() => caches.keys()")
+    version = page.evaluate(READINESS)["version"]
+    assert sorted(names) == ["somebody-else", f"wiremark-shell-{version}"]
+
+
+def test_a_browser_s_own_cache_never_fills_a_new_version_with_old_bytes(
+    releases, browser
+):
+    page = opens(browser, releases)
+    page.evaluate(f"async () => (await fetch('{SPARE}', {{ cache: 'reload' }})).text()")
+    publish(releases, "sixth")
+    looks_for_update(page)
+    registered = "(await navigator.serviceWorker.getRegistration('/tablet/'))"
+    wait_until(page, f"{registered}.waiting")
+    kept = page.evaluate(f"""async () => {{
+      const texts = [];
+      for (const name of await caches.keys())
+        texts.push(await (await (await caches.open(name)).match("{SPARE}")).text());
+      return texts;
+    }}""")
+    assert "// sixth\n" in kept
+
+
+def test_opening_without_a_server_is_timed_and_printed(live, browser):
+    opens(browser, live)
+    live.stop()
+    page = browser.opens(f"{live.url}{ENROL}")
+    took = page.evaluate("performance.getEntriesByType('navigation')[0].loadEventEnd")
+    page.goto(f"{live.url}/tablet/")
+    shell = page.evaluate("performance.getEntriesByType('navigation')[0].loadEventEnd")
+    print(f"without a server: enrolment page {took:.0f} ms, shell {shell:.0f} ms")
+    assert is_shell(page)
