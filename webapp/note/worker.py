@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import atexit
 import multiprocessing
+import os
+import signal
 import threading
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
@@ -38,13 +40,30 @@ def stop() -> None:
         pool.shutdown(wait=True, cancel_futures=True)
 
 
+def live_with_server() -> None:
+    """End the worker with the server, however that ended; leave Ctrl-C to it."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    threading.Thread(target=_end_with_parent, daemon=True).start()
+
+
+def _end_with_parent() -> None:
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        # The pool's own pipe stays open in the worker: a server that was killed
+        # would leave it waiting for ever.
+        parent.join()
+        os._exit(0)
+
+
 def _running() -> ProcessPoolExecutor:
     global _pool
     with _lock:
         if _pool is None:
             # spawn: the server has threads, and a fork would copy their locks.
             _pool = ProcessPoolExecutor(
-                max_workers=1, mp_context=multiprocessing.get_context("spawn")
+                max_workers=1,
+                mp_context=multiprocessing.get_context("spawn"),
+                initializer=live_with_server,
             )
         return _pool
 

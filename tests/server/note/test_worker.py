@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import os
+import select
 import signal
+import subprocess
+import sys
 from concurrent.futures.process import BrokenProcessPool
+from pathlib import Path
 
 import pytest
 
@@ -62,6 +66,44 @@ def test_stopping_ends_the_process(stopped) -> None:
     (process,) = worker._running()._processes.values()
     worker.stop()
     assert not process.is_alive()
+
+
+SERVER = """
+import sys
+from tests.support.notes import note_of
+from tests.support.records import Recording
+from webapp.note import worker
+
+if __name__ == "__main__":
+    worker.render(note_of(Recording().case))
+    print(*worker._running()._processes, flush=True)
+    sys.stdin.read()
+"""
+
+
+@pytest.mark.parametrize("end", [signal.SIGTERM, signal.SIGKILL])
+def test_the_worker_ends_with_a_server_that_was_killed(
+    end: signal.Signals, tmp_path
+) -> None:
+    script = tmp_path / "server.py"
+    script.write_text(SERVER)
+    server = subprocess.Popen(
+        [sys.executable, str(script)],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        text=True,
+        env={**os.environ, "PYTHONPATH": str(Path(__file__).parents[3])},
+    )
+    assert server.stdout is not None
+    watched = os.pidfd_open(int(server.stdout.readline()))
+    try:
+        server.send_signal(end)
+        server.wait()
+        ended, _, _ = select.select([watched], [], [], 60)
+        assert ended == [watched]
+    finally:
+        os.close(watched)
+        server.communicate()
 
 
 def test_stopping_twice_is_once(stopped) -> None:
