@@ -21,24 +21,28 @@ _BALLOON = ("up", "down", "some_left")
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """One thing after which a test no longer counts. `code`: what it was."""
+    """One thing after which a test no longer counts.
+
+    `code`: what it was; `place`: in the record's order, where two times are equal.
+    """
 
     code: str
     time_ms: int
+    place: int
 
 
 def changes(fold: dict[str, Any], wire: str, limits: Mapping[str, str]) -> list[Change]:
     """Return every change of one wire's position, parts or balloon, in time."""
     under = f"wires/{wire}"
     told = [
-        Change(row.value["what"], row.time_ms)
+        Change(row.value["what"], row.time_ms, row.place)
         for row in rows_of(fold, f"{under}/capture.changed")
         if row.value.get("what") in _CHANGES
     ]
     passes = rows_of(fold, f"{under}/advance.new_pass")
-    told += [Change("repositioned", row.time_ms) for row in passes]
+    told += [Change("repositioned", row.time_ms, row.place) for row in passes]
     generators = rows_of(fold, f"{under}/capture.generator")
-    told += [Change("generator", row.time_ms) for row in generators[1:]]
+    told += [Change("generator", row.time_ms, row.place) for row in generators[1:]]
     looks = rows_of(
         fold,
         f"{under}/advance.depth_reading",
@@ -46,12 +50,13 @@ def changes(fold: dict[str, Any], wire: str, limits: Mapping[str, str]) -> list[
         f"{under}/checks.check",
     )
     told += _moves(looks, limits) + _balloon_changes(looks)
-    return sorted(told, key=lambda change: change.time_ms)
+    return sorted(told, key=lambda change: (change.time_ms, change.place))
 
 
-def since(test_ms: int, told: list[Change]) -> Change | None:
-    """Return the last change after a test, or None."""
-    later = [change for change in told if change.time_ms > test_ms]
+def since(test_ms: int, test_place: int, told: list[Change]) -> Change | None:
+    """Return the last change after a test's last reading, or None."""
+    test = (test_ms, test_place)
+    later = [change for change in told if (change.time_ms, change.place) > test]
     return later[-1] if later else None
 
 
@@ -86,7 +91,7 @@ def _moves(looks: list[Row], limits: Mapping[str, str]) -> list[Change]:
         key = "depth_moved_ruler_cm" if ruled else "depth_moved_estimated_cm"
         bound = number(limits.get(key))
         if bound is not None and abs(depth - before[0]) >= bound:
-            found.append(Change("depth", row.time_ms))
+            found.append(Change("depth", row.time_ms, row.place))
     return found
 
 
@@ -98,6 +103,6 @@ def _balloon_changes(looks: list[Row]) -> list[Change]:
         if state not in _BALLOON:
             continue
         if before is not None and state != before:
-            found.append(Change("balloon", row.time_ms))
+            found.append(Change("balloon", row.time_ms, row.place))
         before = state
     return found

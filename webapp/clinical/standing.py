@@ -49,7 +49,9 @@ def tested(
     )
     offer = next_output(told.readings, told.set_output, dial, limits, is_dependent)
     kinds = offered_tests(is_dependent, told.pads_ready, told.doctor_present)
-    return Tested(told, result, offer, kinds, since(told.time_ms, found) is None)
+    return Tested(
+        told, result, offer, kinds, since(told.time_ms, told.place, found) is None
+    )
 
 
 def standing_tests(
@@ -72,7 +74,7 @@ def standing_tests(
     if standing:
         return [], "old"
     if read:
-        change = since(read[-1].told.time_ms, found)
+        change = since(read[-1].told.time_ms, read[-1].told.place, found)
         return [], change.code if change else ""
     return [], ""
 

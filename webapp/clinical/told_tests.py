@@ -38,6 +38,7 @@ class ToldTest:
     doctor_present: bool
     is_ordered: bool
     time_ms: int
+    place: int
     ids: tuple[str, ...]
     readings: tuple[Reading, ...]
     left_out: tuple[LeftOut, ...]
@@ -110,6 +111,8 @@ def _test(part: str, test: Row | None, rows: list[Row], around: _Around) -> Told
         else:
             kept.append((row, found.n))
     kind = told.get("kind")
+    all_rows = [test, *by_seq] if test else by_seq
+    time_ms, place = max((row.time_ms, row.place) for row in all_rows)
     start = test.time_ms if test else (by_seq[0].time_ms if by_seq else 0)
     return ToldTest(
         id=test.id if test else "",
@@ -120,7 +123,8 @@ def _test(part: str, test: Row | None, rows: list[Row], around: _Around) -> Told
         pads_ready=told.get("pads_ready") == "yes",
         doctor_present=told.get("doctor_present") == "yes",
         is_ordered=len({row.log for row, _ in kept}) <= 1,
-        time_ms=max([start, *(row.time_ms for row in by_seq)]),
+        time_ms=time_ms,
+        place=place,
         ids=tuple(row.id for row, _ in kept),
         readings=tuple(_reading(told, row, n, around) for row, n in kept),
         left_out=tuple(left_out),

@@ -22,22 +22,22 @@ export function changes(fold, wire, limits) {
   const generators = rowsOf(fold, `${under}/capture.generator`).slice(1);
   const looks = rowsOf(fold, ...["advance.depth_reading", "advance.balloon", "checks.check"].map((end) => `${under}/${end}`));
   return [
-    ...told.map((row) => ({ code: row.value.what, time_ms: row.time_ms })),
-    ...passes.map((row) => ({ code: "repositioned", time_ms: row.time_ms })),
-    ...generators.map((row) => ({ code: "generator", time_ms: row.time_ms })),
+    ...told.map((row) => change(row.value.what, row)),
+    ...passes.map((row) => change("repositioned", row)),
+    ...generators.map((row) => change("generator", row)),
     ...moves(looks, limits),
     ...balloonChanges(looks),
-  ].sort((a, b) => a.time_ms - b.time_ms);
+  ].sort(inTime);
 }
 
 /**
- * Return the last change after a test, or null.
- * @param {number} testMs
+ * Return the last change after a test's last reading, or null.
+ * @param {{time_ms: number, place: number}} test
  * @param {Change[]} told in time
  * @returns {Change | null}
  */
-export function since(testMs, told) {
-  return told.filter((change) => change.time_ms > testMs).at(-1) ?? null;
+export function since(test, told) {
+  return told.filter((one) => inTime(one, test) > 0).at(-1) ?? null;
 }
 
 /**
@@ -65,7 +65,8 @@ function moves(looks, limits) {
   const found = [];
   /** @type {Map<string, {depth: Exact, exact: boolean}>} */
   const last = new Map();
-  for (const { value, time_ms } of looks) {
+  for (const row of looks) {
+    const { value } = row;
     const depth = number(point(value.depth, "cm").n);
     if (!depth) continue;
     const place = typeof value.read_at === "string" ? value.read_at : "";
@@ -77,7 +78,7 @@ function moves(looks, limits) {
     if (!before || !bound) continue;
     const apart = minus(depth, before.depth);
     const size = { n: apart.n < 0n ? -apart.n : apart.n, d: apart.d };
-    if (!isLess(size, bound)) found.push({ code: "depth", time_ms });
+    if (!isLess(size, bound)) found.push(change("depth", row));
   }
   return found;
 }
@@ -88,9 +89,24 @@ function moves(looks, limits) {
  */
 function balloonChanges(looks) {
   const told = looks
-    .map(({ value, time_ms }) => ({ state: "balloon" in value ? value.balloon : value.state, time_ms }))
+    .map((row) => ({ row, state: "balloon" in row.value ? row.value.balloon : row.value.state }))
     .filter(({ state }) => BALLOON.includes(state));
   return told
     .filter(({ state }, n) => n > 0 && state !== told[n - 1].state)
-    .map(({ time_ms }) => ({ code: "balloon", time_ms }));
+    .map(({ row }) => change("balloon", row));
+}
+
+/** @param {string} code @param {StandingRow} row @returns {Change} */
+function change(code, { time_ms, place }) {
+  return { code, time_ms, place };
+}
+
+/**
+ * Compare in time, and by the record's order where two times are equal.
+ * @param {{time_ms: number, place: number}} a
+ * @param {{time_ms: number, place: number}} b
+ * @returns {number}
+ */
+function inTime(a, b) {
+  return a.time_ms - b.time_ms || a.place - b.place;
 }

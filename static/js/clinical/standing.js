@@ -23,7 +23,7 @@ export function tested(told, dial, limits, isDependent, found) {
     result: thresholdTest(told.readings, dial, limits, context),
     next: nextOutput(told.readings, told.set_output, dial, limits, isDependent),
     offered: offeredTests(isDependent, told.pads_ready, told.doctor_present),
-    stands: since(told.time_ms, found) === null,
+    stands: since(told, found) === null,
   };
 }
 
@@ -45,7 +45,7 @@ export function standingTests(allTests, found, nowMs, limits) {
   }
   if (standing.length > 0) return { standing: [], stale: "old" };
   const last = read.at(-1);
-  return { standing: [], stale: (last && since(last.told.time_ms, found)?.code) ?? "" };
+  return { standing: [], stale: (last && since(last.told, found)?.code) ?? "" };
 }
 
 /**

@@ -62,6 +62,8 @@ function test(part, row, own, around) {
   const unit = read.findLast(({ n }) => n !== null)?.unit ?? "mA";
   const judged = read.map((one) => ({ ...one, why: whyOut(one, unit) }));
   const kept = judged.filter(({ why }) => why === "");
+  const rows = [...(row ? [row] : []), ...own];
+  const last = rows.toSorted((a, b) => a.time_ms - b.time_ms || a.place - b.place).at(-1);
   const start = row?.time_ms ?? read[0]?.row.time_ms ?? 0;
   return {
     id: row?.id ?? "",
@@ -72,7 +74,8 @@ function test(part, row, own, around) {
     pads_ready: told.pads_ready === "yes",
     doctor_present: told.doctor_present === "yes",
     is_ordered: new Set(kept.map((one) => one.row.log)).size <= 1,
-    time_ms: read.reduce((latest, one) => Math.max(latest, one.row.time_ms), start),
+    time_ms: last?.time_ms ?? start,
+    place: last?.place ?? 0,
     ids: kept.map((one) => one.row.id),
     readings: kept.map((one) => reading(told, one.row, /** @type {string} */ (one.n), around)),
     left_out: judged.filter(({ why }) => why !== "").map((one) => ({ id: one.row.id, why: one.why })),

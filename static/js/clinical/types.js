@@ -121,7 +121,7 @@
  * @property {StandingRow[]} spells
  * @property {StandingRow[]} stops
  *
- * @typedef {{code: string, time_ms: number}} Change after which a test no longer counts
+ * @typedef {{code: string, time_ms: number, place: number}} Change after which a test no longer counts
  * @typedef {{id: string, why: string}} LeftOut kept and shown, never computed with
  *
  * @typedef {object} ToldTest
@@ -133,7 +133,8 @@
  * @property {boolean} pads_ready
  * @property {boolean} doctor_present
  * @property {boolean} is_ordered all made on one tablet
- * @property {number} time_ms
+ * @property {number} time_ms of its last row
+ * @property {number} place of its last row
  * @property {string[]} ids
  * @property {Reading[]} readings
  * @property {LeftOut[]} left_out
