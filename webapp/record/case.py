@@ -176,7 +176,7 @@ class Case:
             values = list(answer.heads)
             if answer.state == "impossible":
                 values = []
-            told = [{**r.value, "id": r.id} for r in rows]
+            told = [{**_possible(r), "id": r.id} for r in rows]
             here = {"values": values, "ids": ids, "rows": told}
             field = answer.field
             if field is None:
@@ -193,6 +193,15 @@ class Case:
         if wire is None and len(self.wires) == 1:
             wire = self.wires[0].id
         return self.wire_path(wire, path) if wire else path
+
+
+def _possible(row: Row) -> dict[str, Any]:
+    """Return a row's values without the impossible, which nothing computes with."""
+    return {
+        name: value
+        for name, value in row.value.items()
+        if state_of(row.field.child(name) if row.field else None, value) != "impossible"
+    }
 
 
 def state_of(field: Field | None, value: Any) -> State:

@@ -46,9 +46,7 @@ def pdf(record: str) -> Response:
         raise NotFound
     data = signed.pdf if signed else paper.draft(found)
     kind = f"note-{signed.version}" if signed else "note-not-signed"
-    access_log.note(
-        get_db(), "note:open", person=current_person().id, record=record, detail=kind
-    )
+    access_log.record_access(get_db(), current_person().id, "note", record)
     answer = Response(data, mimetype="application/pdf")
     name = f"wiremark-{record[:8]}-{kind}.pdf"
     answer.headers["Content-Disposition"] = f'inline; filename="{name}"'

@@ -17,6 +17,7 @@ from webapp.catalogue.kinds import check
 from webapp.catalogue.model import Field
 from webapp.errors import BadRequest, NotFound, Problem
 from webapp.forms import answer_form
+from webapp.people import access_log
 from webapp.record import desk, log
 from webapp.record.open_record import OpenRecord, open_record
 from webapp.record.page import page, said
@@ -78,6 +79,7 @@ def records() -> str:
 def record(record: str) -> str:
     """Show one record with its open questions."""
     found = readable_record(record)
+    access_log.record_access(get_db(), current_person().id, "record", record)
     line = timeline(found.case)
     return render_template(
         "review/record.html",

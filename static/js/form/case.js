@@ -36,6 +36,16 @@ export function wirePath(wire, path) {
 }
 
 /**
+ * Return a row's values without the impossible, which nothing computes with.
+ * @param {FieldSpec | null} group
+ * @param {import("../types.js").JsonObject} value
+ */
+function possible(group, value) {
+  const child = (/** @type {string} */ name) => (group?.children ?? []).find((field) => field.name === name) ?? null;
+  return Object.fromEntries(Object.entries(value).filter(([name, said]) => stateOf(child(name), said) !== "impossible"));
+}
+
+/**
  * Return what one value of a field comes to.
  * @param {FieldSpec | null} field
  * @param {any} value any: a value of whatever kind
@@ -128,7 +138,7 @@ function reader(fold, answer, rows, real) {
     return {
       values: found.state === "impossible" ? [] : found.heads,
       ids: [...found.entries, ...told.map((row) => row.id)],
-      rows: told.map((row) => ({ ...row.value, id: row.id })),
+      rows: told.map((row) => ({ ...possible(found.field, row.value), id: row.id })),
       unit: found.field?.units[0] ?? "",
       units: Object.fromEntries((found.field?.children ?? []).map((child) => [child.name, child.units[0] ?? ""])),
     };

@@ -133,3 +133,25 @@ def test_the_timeline_holds_the_readings_in_the_order_they_were_called(clean):
 
 def test_a_record_without_a_clock_time_has_no_timeline():
     assert timeline(Case(fold([]), CATALOGUE)) is None
+
+
+def test_a_condition_never_reads_an_impossible_value_of_a_row():
+    value = {"systolic": {"as": "900", "n": "900", "unit": "mm[Hg]"}, "where": "ward"}
+    at = {"utc": "2031-11-24T10:41:07.000Z"}
+    who = {"name": "x"}
+    said = {"path": "indication.observations", "op": "add", "value": value}
+    body = {
+        **said,
+        "seen": [],
+        "at": at,
+        "author": who,
+        "entered_by": who,
+        "called_by": None,
+        "source": "seen",
+        "how": "typed",
+    }
+    case = Case(fold([Opened("e", "A", 1, body)]), CATALOGUE)
+    assert case.rows("indication.observations")[0].value == value
+    assert case.reader()("indication.observations")["rows"] == [
+        {"where": "ward", "id": "e"}
+    ]
