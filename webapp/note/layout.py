@@ -15,7 +15,6 @@ from reportlab.platypus import (
     PageTemplate,
 )
 
-from webapp.note.faces import REGULAR
 from webapp.note.ink import MARGIN_PT
 from webapp.note.page_one import (
     COLUMN_GAP_PT,
@@ -65,7 +64,6 @@ def typeset(
     document = BaseDocTemplate(
         out,
         pagesize=running.page_size,
-        initialFontName=REGULAR,
         title=say("note.file_title"),
         author=say("note.file_author"),
         subject=say("note.file_subject"),
