@@ -5,13 +5,12 @@ from __future__ import annotations
 import json
 import re
 import shutil
-from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Error, Page, expect
 
-from tests.support.browser import wait_until
+from tests.support.browser import Browser, wait_until
 from tests.support.server import ROOT, LiveServer
 from tests.support.store_page import StorePage
 from webapp.people import tablets
@@ -66,16 +65,19 @@ def listed(page: Page) -> list[str]:
     return json.loads(found.group(1).replace(",\n]", "\n]"))
 
 
-@contextmanager
-def away(live):
-    """The Wi-Fi is up and the server is not."""
-    live.stop()
-    yield
-    live.start()
+@pytest.fixture(scope="module")
+def without_server(playwright_here, tmp_path_factory):
+    """A browser that has the shell, and the address of a server that is stopped."""
+    server = LiveServer(tmp_path_factory.mktemp("home")).start()
+    browser = Browser(playwright_here, tmp_path_factory.mktemp("profile"))
+    opens(browser, server).close()
+    server.stop()
+    yield browser, server.url
+    browser.close()
 
 
-def test_a_tablet_says_it_is_ready_once_every_file_is_there(live, browser):
-    page = browser.opens(f"{live.url}{ENROL}")
+def test_a_tablet_says_it_is_ready_once_every_file_is_there(standing, browser):
+    page = browser.opens(f"{standing.url}{ENROL}")
     expect(page.locator(".enrol-ready")).to_have_text("Ready without network.")
     told = page.evaluate(READINESS)
     assert told["ready"] is True
@@ -86,8 +88,8 @@ def test_a_tablet_says_it_is_ready_once_every_file_is_there(live, browser):
     )
 
 
-def test_every_kept_answer_is_our_own_whole_and_not_redirected(live, browser):
-    page = opens(browser, live)
+def test_every_kept_answer_is_our_own_whole_and_not_redirected(standing, browser):
+    page = opens(browser, standing)
     for entry in page.evaluate(CACHED):
         assert entry["name"].startswith("wiremark-shell-")
         assert (entry["status"], entry["type"]) == (200, "basic"), entry
@@ -105,48 +107,57 @@ def test_every_kept_answer_is_our_own_whole_and_not_redirected(live, browser):
         f"{ENROL}?code=x",
     ],
 )
-def test_every_address_of_the_tablet_opens_without_a_server(
-    standing, shared_browser, path
-):
-    opens(shared_browser, standing).close()
-    with away(standing):
-        page = shared_browser.opens(f"{standing.url}{path}")
-        assert is_shell(page) is (not path.startswith(ENROL))
-        page.reload()
-        assert is_shell(page) is (not path.startswith(ENROL))
-        page.close()
+def test_every_address_of_the_tablet_opens_without_a_server(without_server, path):
+    browser, url = without_server
+    page = browser.opens(f"{url}{path}")
+    assert is_shell(page) is (not path.startswith(ENROL))
+    page.reload()
+    assert is_shell(page) is (not path.startswith(ENROL))
+    page.close()
 
 
-def test_the_manifest_s_start_address_opens_without_a_server(live, browser):
-    page = opens(browser, live)
+def test_the_manifest_s_start_address_opens_without_a_server(without_server):
+    browser, url = without_server
+    page = browser.opens(f"{url}{ENROL}")
     start = page.evaluate("""async () => {
       const answer = await fetch("/tablet/manifest.webmanifest");
       return (await answer.json()).start_url;
     }""")
-    with away(live):
-        assert is_shell(browser.opens(f"{live.url}{start}"))
+    page.goto(f"{url}{start}")
+    assert is_shell(page)
+    page.close()
+
+
+def test_a_page_outside_the_tablet_is_left_to_the_network(without_server):
+    browser, url = without_server
+    with pytest.raises(Error, match="ERR_CONNECTION_REFUSED"):
+        browser.opens(f"{url}/sign-in")
+
+
+def test_opening_without_a_server_is_timed_and_printed(without_server):
+    browser, url = without_server
+    page = browser.opens(f"{url}{ENROL}")
+    took = page.evaluate("performance.getEntriesByType('navigation')[0].loadEventEnd")
+    page.goto(f"{url}/tablet/")
+    shell = page.evaluate("performance.getEntriesByType('navigation')[0].loadEventEnd")
+    print(f"without a server: enrolment page {took:.0f} ms, shell {shell:.0f} ms")
+    assert is_shell(page)
+    page.close()
 
 
 def test_a_tablet_whose_browser_was_killed_starts_without_a_server(live, browser):
     opens(browser, live)
     browser.kill()
-    with away(live):
-        page = browser.opens(f"{live.url}/tablet/")
-        assert is_shell(page)
-
-
-def test_a_page_outside_the_tablet_is_left_to_the_network(live, browser):
-    opens(browser, live)
-    with away(live), pytest.raises(Error, match="ERR_CONNECTION_REFUSED"):
-        browser.opens(f"{live.url}/sign-in")
+    live.stop()
+    assert is_shell(browser.opens(f"{live.url}/tablet/"))
 
 
 @pytest.mark.parametrize("status", [404, 403, 500])
 def test_one_file_that_is_not_there_and_the_tablet_says_it_is_not_ready(
-    live, browser, status
+    standing, browser, status
 ):
     browser.context.route(f"**{SPARE}", lambda route: route.fulfill(status=status))
-    page = browser.opens(f"{live.url}{ENROL}")
+    page = browser.opens(f"{standing.url}{ENROL}")
     page.evaluate(WATCH_UPDATE)
     registered = "(await navigator.serviceWorker.getRegistration('/tablet/'))"
     wait_until(page, f"!{registered}?.installing && !{registered}?.active")
@@ -158,18 +169,18 @@ def test_one_file_that_is_not_there_and_the_tablet_says_it_is_not_ready(
     wait_until(page, READY)
 
 
-def test_a_file_that_redirects_is_never_kept(live, browser):
+def test_a_file_that_redirects_is_never_kept(standing, browser):
     redirect = {"status": 302, "headers": {"location": "/static/js/types.js"}}
     browser.context.route(f"**{SPARE}", lambda route: route.fulfill(**redirect))
-    page = browser.opens(f"{live.url}{ENROL}")
+    page = browser.opens(f"{standing.url}{ENROL}")
     page.evaluate(WATCH_UPDATE)
     registered = "(await navigator.serviceWorker.getRegistration('/tablet/'))"
     wait_until(page, f"!{registered}?.installing && !{registered}?.active")
     assert page.evaluate(CACHED) == []
 
 
-def test_a_cache_that_the_browser_took_away_is_told_and_filled_again(live, browser):
-    page = opens(browser, live)
+def test_a_cache_that_the_browser_took_away_is_told_and_filled_again(standing, browser):
+    page = opens(browser, standing)
     lost = page.evaluate("""async () => {
       const [name] = await caches.keys();
       const cache = await caches.open(name);
@@ -204,10 +215,10 @@ def enrol_by_hand(page: Page, live, db) -> None:
 def test_a_code_typed_once_enrols_and_the_page_says_so_ever_after(live, browser, db):
     page = opens(browser, live)
     enrol_by_hand(page, live, db)
-    with away(live):
-        page.goto(f"{live.url}{ENROL}")
-        said = "This tablet is tablet 1 at Example Harbour Hospital."
-        expect(page.locator(".enrol-state")).to_have_text(said)
+    live.stop()
+    page.goto(f"{live.url}{ENROL}")
+    said = "This tablet is tablet 1 at Example Harbour Hospital."
+    expect(page.locator(".enrol-state")).to_have_text(said)
 
 
 def test_a_wrong_and_an_empty_code_are_told_beside_the_field(live, browser):
@@ -219,11 +230,9 @@ def test_a_wrong_and_an_empty_code_are_told_beside_the_field(live, browser):
     page.get_by_role("button", name="Enrol").click()
     expect(problem).to_have_text("This code is unknown, used or too old.")
     expect(page.get_by_label("Code")).to_have_attribute("aria-invalid", "true")
-    with away(live):
-        page.get_by_role("button", name="Enrol").click()
-        expect(problem).to_have_text(
-            "No answer from the server. Enrolling needs it once."
-        )
+    live.stop()
+    page.get_by_role("button", name="Enrol").click()
+    expect(problem).to_have_text("No answer from the server. Enrolling needs it once.")
 
 
 def test_the_whole_way_of_an_entry_with_the_server_stopped_in_between(
@@ -357,14 +366,3 @@ def test_a_browser_s_own_cache_never_fills_a_new_version_with_old_bytes(
       return texts;
     }}""")
     assert "// sixth\n" in kept
-
-
-def test_opening_without_a_server_is_timed_and_printed(live, browser):
-    opens(browser, live)
-    live.stop()
-    page = browser.opens(f"{live.url}{ENROL}")
-    took = page.evaluate("performance.getEntriesByType('navigation')[0].loadEventEnd")
-    page.goto(f"{live.url}/tablet/")
-    shell = page.evaluate("performance.getEntriesByType('navigation')[0].loadEventEnd")
-    print(f"without a server: enrolment page {took:.0f} ms, shell {shell:.0f} ms")
-    assert is_shell(page)
