@@ -2,12 +2,31 @@
 
 from __future__ import annotations
 
+import json
 import re
 from typing import Any
 
 from playwright.sync_api import Locator, Page, expect
 
 from tests.support.browser import Browser, wait_until
+
+# The machine may be busy; a screen that never says it is what fails.
+expect.set_options(timeout=20_000)
+_FOLD = """async (record) => {
+  const { openStore } = await import("/static/js/log/store.js");
+  const store = await openStore();
+  const fold = await store.fold(record);
+  store.close();
+  return fold;
+}"""
+# An entry of somebody who had seen nothing of this path, as from another tablet.
+_UNSEEN = """async ([record, path, value, name]) => {
+  const { openStore } = await import("/static/js/log/store.js");
+  const store = await openStore();
+  const author = { person: null, name, role: "nurse" };
+  await store.append(record, { path, value, seen: [], author });
+  store.close();
+}"""
 
 
 class Bedside:
@@ -27,6 +46,16 @@ class Bedside:
     def is_open(self) -> None:
         """Wait until the log is open and the screen drawn."""
         expect(self.page.locator("#boot")).to_have_count(0)
+
+    @property
+    def problems(self) -> list[str]:
+        """What the console told as an error, and what was thrown."""
+        return self.browser.problems
+
+    def goes_home(self) -> None:
+        """Go to Start, and leave the case as it is."""
+        self.page.evaluate("location.hash = '#/'")
+        expect(self.page.locator("#start")).to_be_visible()
 
     def reloads(self) -> None:
         """Load the page again, as after closing and opening the tablet."""
@@ -123,6 +152,43 @@ class Bedside:
         """Wait until the line under a field's name says this."""
         expect(self.field(label).locator(".field-said").first).to_contain_text(text)
 
+    def stamps(self, label: str, key: str = "now") -> None:
+        """Tap "now", or "2 min ago"."""
+        self.field(label).get_by_role("button", name=key, exact=True).click()
+
+    def times(
+        self, label: str, day: str = "", time: str = "", about: bool = False
+    ) -> None:
+        """Type a day and a time, and leave."""
+        field = self.field(label)
+        field.locator(".moment-day").fill(day)
+        field.locator(".moment-time").fill(time)
+        if about:
+            field.get_by_role("radio", name="about").click()
+        self.leaves(field)
+
+    def draws(self, label: str, *points: tuple[int, int]) -> None:
+        """Draw one stroke; points in pixels from the drawing's corner."""
+        canvas = self.field(label).locator("canvas")
+        canvas.scroll_into_view_if_needed()
+        box = canvas.bounding_box()
+        assert box is not None
+        mouse = self.page.mouse
+        mouse.move(box["x"] + points[0][0], box["y"] + points[0][1])
+        mouse.down()
+        for x, y in points[1:]:
+            mouse.move(box["x"] + x, box["y"] + y)
+        mouse.up()
+
+    def photographs(self, label: str, name: str, picture: bytes) -> None:
+        """Choose a picture, as the camera hands it over."""
+        file = {"name": name, "mimeType": "image/png", "buffer": picture}
+        self.field(label).locator(".photo-file").set_input_files(file)  # type: ignore[arg-type]
+
+    def somebody_else_says(self, path: str, value: Any, name: str) -> None:
+        """Enter an answer by somebody who has seen none before it."""
+        self.page.evaluate(_UNSEEN, [self.record, path, value, name])
+
     # -- Rows ----------------------------------------------------------------
     def adds(self, label: str, within: Locator | None = None) -> None:
         """Open the form of a new row."""
@@ -139,16 +205,8 @@ class Bedside:
     # -- What is kept --------------------------------------------------------
     def fold(self) -> dict[str, Any]:
         """What the tablet's own log says of the open case."""
-        return self.page.evaluate(
-            """async (record) => {
-              const { openStore } = await import("/static/js/log/store.js");
-              const store = await openStore();
-              const fold = await store.fold(record);
-              store.close();
-              return fold;
-            }""",
-            self.record,
-        )
+        told: dict[str, Any] = self.page.evaluate(_FOLD, self.record)
+        return told
 
     def value(self, path: str) -> Any:
         """The one value of a path; a list of heads when there are two."""
@@ -158,6 +216,20 @@ class Bedside:
     def rows(self, path: str) -> list[dict[str, Any]]:
         """The rows of a group, struck ones included."""
         return self.fold()["rows"].get(path, [])
+
+    def keeps(self, path: str, value: Any) -> None:
+        """Wait until the tablet's log holds this one answer."""
+        self.waits_for(
+            f"""(await (async () => {{
+              const {{ openStore }} = await import("/static/js/log/store.js");
+              const store = await openStore();
+              const fold = await store.fold({json.dumps(self.record)});
+              store.close();
+              const heads = fold.values[{json.dumps(path)}] ?? [];
+              return heads.length === 1 &&
+                JSON.stringify(heads[0].value) === JSON.stringify({json.dumps(value)});
+            }})())"""
+        )
 
     def waits_for(self, condition: str) -> None:
         """Wait until a JavaScript expression holds in the page."""

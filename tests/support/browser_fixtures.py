@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import expect, sync_playwright
 
+from tests.support.bedside import Bedside
 from tests.support.browser import Browser
 from tests.support.server import LiveServer
 from webapp.db import connect, migrate
@@ -68,3 +69,20 @@ def page(standing, shared_browser):
     opened = shared_browser.opens(f"{standing.url}/static/js/types.js")
     yield opened
     opened.close()
+
+
+@pytest.fixture(scope="module")
+def open_tablet(standing, shared_browser):
+    """The tablet's page, opened once for the tests of a module."""
+    return Bedside(shared_browser, standing.url)
+
+
+@pytest.fixture
+def bedside(open_tablet):
+    """The tablet on Start; ends with no error told and no request failed."""
+    open_tablet.problems.clear()
+    open_tablet.failed.clear()
+    open_tablet.goes_home()
+    yield open_tablet
+    assert open_tablet.problems == []
+    assert open_tablet.failed == []

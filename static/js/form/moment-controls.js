@@ -41,7 +41,7 @@ export function showMoment(controls, value) {
     const input = /** @type {HTMLInputElement} */ (radio);
     input.checked = input.value === value?.certainty;
   }
-  if (clock) box(controls, ".moment-clock").value = String(value?.clock);
+  box(controls, ".moment-clock").value = clock ? String(value?.clock) : "wall";
   const kept = box(controls, "[name$='.utc']");
   kept.value = value ? JSON.stringify(value) : "";
   kept.dataset.for = shape(controls);

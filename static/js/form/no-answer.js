@@ -77,7 +77,7 @@ function toggle(panel, more) {
   if (!panel.hidden) return closeMore(panel);
   panel.hidden = false;
   more.setAttribute("aria-expanded", "true");
-  panel.scrollIntoView({ block: "nearest" });
+  panel.dataset.side = isLowIn(panel, more) ? "up" : "down";
   const ends = new AbortController();
   const end = () => {
     closeMore(panel);
@@ -93,6 +93,18 @@ function toggle(panel, more) {
     end();
     more.focus();
   }, { signal: ends.signal });
+}
+
+/**
+ * Tell whether the panel would end below its page, and has more room above.
+ * @param {HTMLElement} panel
+ * @param {HTMLElement} more
+ */
+function isLowIn(panel, more) {
+  const page = (panel.closest(".part, .sheet-body") ?? panel.ownerDocument.documentElement).getBoundingClientRect();
+  const key = more.getBoundingClientRect();
+  const below = page.bottom - key.bottom;
+  return panel.offsetHeight > below && key.top - page.top > below;
 }
 
 /** @param {...(Element | undefined)} children */

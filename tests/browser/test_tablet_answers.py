@@ -1,0 +1,97 @@
+"""Two answers stand side by side until a person settles them; drafts are recovered."""
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.support.bedside import Bedside
+
+SEX = "Sex for clinical use"
+
+
+@pytest.fixture
+def case(bedside):
+    """A case in which two people answered one question unseen."""
+    bedside.starts_new()
+    bedside.picks(SEX, "Female")
+    bedside.says(SEX, "kept")
+    bedside.somebody_else_says("patient.sex", "male", "O. Fell-Example")
+    expect(bedside.field(SEX)).to_have_attribute("data-state", "two_answers")
+    return bedside
+
+
+def test_both_answers_are_shown_with_who_said_them(case):
+    answers = case.field(SEX).locator(".answers")
+    expect(answers).to_contain_text("Two answers. Which stands?")
+    expect(answers).to_contain_text("Female")
+    expect(answers).to_contain_text("Male")
+    expect(answers).to_contain_text("O. Fell-Example, nurse")
+
+
+def test_one_tap_settles_which_stands(case):
+    case.field(SEX).get_by_role("button", name="This one: Male").click()
+    case.keeps("patient.sex", "male")
+    expect(case.field(SEX)).to_have_attribute("data-state", "ok")
+
+
+def test_any_other_answer_settles_both(case):
+    case.picks(SEX, "Unknown")
+    case.keeps("patient.sex", "unknown")
+
+
+def test_two_answers_are_an_open_question_in_finish(case):
+    case.goes_to("Finish")
+    line = case.page.get_by_role("link", name=f"{SEX} two answers · Patient")
+    expect(line).to_be_visible()
+    line.click()
+    expect(case.field(SEX)).to_be_in_viewport()
+
+
+def test_the_strip_shows_both_names_with_or(case):
+    case.types("Family name", "ALDERMERE")
+    case.says("Family name", "kept")
+    case.somebody_else_says("patient.family_name", "ALDERMORE", "O. Fell-Example")
+    name = case.page.locator("#case-strip .who-name")
+    expect(name).to_have_text("ALDERMERE or ALDERMORE")
+
+
+def test_unfinished_text_comes_back_after_a_kill(browser, standing):
+    case = Bedside(browser, standing.url)
+    case.starts_new()
+    url, record = case.page.url, case.record
+    case.page.clock.install()
+    case.field("Given name").get_by_role("textbox", name="Given name").fill("Test-In")
+    case.page.clock.run_for(400)
+    case.waits_for(
+        f"""(await (async () => {{
+          const {{ openStore }} = await import("/static/js/log/store.js");
+          const store = await openStore();
+          const drafts = await store.drafts("{record}");
+          store.close();
+          return "patient.given_name" in drafts;
+        }})())"""
+    )
+    browser.kill()
+    again = browser.opens(url)
+    box = again.get_by_role("textbox", name="Given name", exact=True)
+    expect(box).to_have_value("Test-In")
+
+
+FULL = """() => {
+  const { prototype } = IDBDatabase;
+  window.whole = prototype.transaction;
+  prototype.transaction = () => { throw new DOMException("", "QuotaExceededError"); };
+}"""
+ROOM_AGAIN = "() => { IDBDatabase.prototype.transaction = window.whole; }"
+
+
+def test_a_failed_write_says_so_and_holds_the_value(bedside):
+    bedside.starts_new()
+    bedside.page.evaluate(FULL)
+    bedside.types("Given name", "Test-Ines")
+    alert = bedside.page.get_by_role("alert")
+    expect(alert).to_contain_text("NOT kept: Test-Ines")
+    box = bedside.field("Given name").get_by_role("textbox", name="Given name")
+    expect(box).to_have_value("Test-Ines")
+    bedside.page.evaluate(ROOM_AGAIN)
+    bedside.page.get_by_role("button", name="Try again").click()
+    bedside.keeps("patient.given_name", "Test-Ines")
