@@ -274,9 +274,11 @@ def test_a_long_queue_goes_in_batches_and_arrives_whole(browser, live, db):
     sizes = []
     tablet.page.on(
         "request",
-        lambda asked: sizes.append(len(asked.post_data_buffer or b""))
-        if asked.url.endswith("/sync")
-        else None,
+        lambda asked: (
+            sizes.append(len(asked.post_data_buffer or b""))
+            if asked.url.endswith("/sync")
+            else None
+        ),
     )
     tablet.page.evaluate(APPEND_MANY, [tablet.new_record(), 1200])
     tablet.starts()

@@ -69,7 +69,9 @@ def test_two_thousand_letters_without_a_space_are_kept_whole(case):
 
 def test_more_letters_than_a_name_takes_are_kept_and_said(case):
     case.types("Family name", "y" * 90)
-    expect(case.field("Family name").locator(".field-problem")).to_contain_text("kept whole")
+    expect(case.field("Family name").locator(".field-problem")).to_contain_text(
+        "kept whole"
+    )
     assert case.value("patient.family_name") == "y" * 90
 
 
@@ -97,7 +99,9 @@ def test_a_choice_is_one_tap(case):
 def test_other_takes_words(case):
     case.goes_to("Indication")
     case.picks("Main rhythm", "Other (say)")
-    case.field("Main rhythm").get_by_role("textbox", name="Other (say): Main rhythm").fill("Agonal rhythm")
+    case.field("Main rhythm").get_by_role(
+        "textbox", name="Other (say): Main rhythm"
+    ).fill("Agonal rhythm")
     case.leaves(case.field("Main rhythm"))
     case.keeps("indication.main_rhythm", {"other": "Agonal rhythm"})
 
@@ -167,7 +171,9 @@ def test_an_impossible_value_is_kept_as_typed_and_marked(case):
     field = case.field("Height")
     expect(field).to_have_attribute("data-state", "impossible")
     expect(field.get_by_role("textbox", name="Height")).to_have_value("340")
-    expect(field.get_by_role("textbox", name="Height")).to_have_attribute("aria-invalid", "true")
+    expect(field.get_by_role("textbox", name="Height")).to_have_attribute(
+        "aria-invalid", "true"
+    )
     expect(field.locator(".field-problem")).to_contain_text("275")
     assert case.value("patient.height")["n"] == "340"
 

@@ -61,7 +61,9 @@ def test_an_impossible_child_is_kept_and_marked(case):
     problem = case.field("Heart rate").locator(".field-problem")
     expect(problem).to_contain_text("350")
     case.keeps_row()
-    expect(row(case, "4000").locator("b[data-state='impossible']")).to_have_text("4000 /min")
+    expect(row(case, "4000").locator("b[data-state='impossible']")).to_have_text(
+        "4000 /min"
+    )
 
 
 def test_an_empty_row_is_not_kept_and_says_so(case):

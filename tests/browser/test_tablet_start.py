@@ -39,7 +39,9 @@ def test_a_new_case_stamps_no_decision(bedside):
 def test_advance_is_two_taps_from_start(bedside):
     bedside.page.get_by_role("button", name="Start now, no name").click()
     bedside.page.get_by_role("link", name=re.compile("^Advance")).click()
-    expect(bedside.page.get_by_role("button", name="Depth reading", exact=True)).to_be_visible()
+    expect(
+        bedside.page.get_by_role("button", name="Depth reading", exact=True)
+    ).to_be_visible()
 
 
 def test_a_case_stands_on_start_and_opens_again(bedside):
@@ -81,7 +83,9 @@ def test_an_empty_case_reaches_finished_through_every_part(bedside):
     expect(status).to_have_text(re.compile("^This case is finished"))
     record = bedside.record
     bedside.goes_home()
-    title = bedside.page.get_by_role("heading", name=re.compile("^Finished on this tablet"))
+    title = bedside.page.get_by_role(
+        "heading", name=re.compile("^Finished on this tablet")
+    )
     expect(title).to_be_visible()
     expect(bedside.page.locator(f'[data-record="{record}"]')).to_be_visible()
 

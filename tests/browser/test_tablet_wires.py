@@ -46,14 +46,18 @@ def test_two_wires_are_named_and_have_answers_of_their_own(case):
     case.says("Site and side", "kept")
     case.page.get_by_role("button", name=NEXT).click()
     keys = case.page.get_by_role("group", name="Wire", exact=True)
-    expect(keys.get_by_role("link", name="Wire 2")).to_have_attribute("aria-current", "true")
+    expect(keys.get_by_role("link", name="Wire 2")).to_have_attribute(
+        "aria-current", "true"
+    )
     case.says("Site and side", "not asked")
     case.picks("Site and side", "Femoral, right")
     case.says("Site and side", "kept")
     expect(keys).to_contain_text("Wire 1, internal jugular, right")
     expect(keys).to_contain_text("Wire 2, femoral, right")
     keys.get_by_role("link", name=re.compile("^Wire 1")).click()
-    chosen = case.field("Site and side").get_by_role("radio", name="Internal jugular, right")
+    chosen = case.field("Site and side").get_by_role(
+        "radio", name="Internal jugular, right"
+    )
     expect(chosen).to_be_checked()
 
 

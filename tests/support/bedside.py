@@ -66,16 +66,22 @@ class Bedside:
     def starts_now(self) -> None:
         """Tap the key that needs no name."""
         self.page.get_by_role("button", name="Start now, no name").click()
-        expect(self.page.get_by_role("heading", name="Patient", exact=True)).to_be_visible()
+        expect(
+            self.page.get_by_role("heading", name="Patient", exact=True)
+        ).to_be_visible()
 
     def starts_new(self) -> None:
         """Tap "New case"."""
         self.page.get_by_role("button", name="New case").click()
-        expect(self.page.get_by_role("heading", name="Patient", exact=True)).to_be_visible()
+        expect(
+            self.page.get_by_role("heading", name="Patient", exact=True)
+        ).to_be_visible()
 
     def is_now(self, name: str, role: str = "assistant") -> None:
         """Say who is at the tablet; in a case, or on Start."""
-        self.page.get_by_role("button", name=re.compile("^(At this tablet|Who is here)")).click()
+        self.page.get_by_role(
+            "button", name=re.compile("^(At this tablet|Who is here)")
+        ).click()
         sheet = self.page.get_by_role("dialog", name="Who is here")
         sheet.get_by_label("At this tablet: name").fill(name)
         sheet.get_by_label("At this tablet: role").fill(role)
@@ -98,7 +104,9 @@ class Bedside:
         self.page.get_by_role("navigation", name="Parts of the case").get_by_role(
             "link", name=re.compile(f"^{part}")
         ).click()
-        expect(self.page.get_by_role("heading", name=part, exact=True, level=2)).to_be_visible()
+        expect(
+            self.page.get_by_role("heading", name=part, exact=True, level=2)
+        ).to_be_visible()
 
     def field(self, label: str) -> Locator:
         """The one visible field, or group of rows, with this label."""
@@ -142,7 +150,9 @@ class Bedside:
 
     def leaves(self, field: Locator) -> None:
         """Move the focus out of a field."""
-        field.evaluate("(root) => root.contains(document.activeElement) && document.activeElement.blur()")
+        field.evaluate(
+            "(root) => root.contains(document.activeElement) && document.activeElement.blur()"
+        )
 
     def _tap(self, box: Locator) -> None:
         """Tap a key whose radio or checkbox covers it; twice quickly is a tremble."""

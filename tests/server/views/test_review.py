@@ -99,7 +99,11 @@ def test_a_field_is_answered_on_a_page_of_its_own(signer, db, unknown_man):
     where = f"/records/{unknown_man}/answer?path={path}"
     answer = signer.posts(where, answer="71,5", **{"answer.unit": "kg"}, path=path)
     assert answer.status_code == 302, answer.text
-    assert says(db, unknown_man, path).value == {"as": "71,5", "n": "71.5", "unit": "kg"}
+    assert says(db, unknown_man, path).value == {
+        "as": "71,5",
+        "n": "71.5",
+        "unit": "kg",
+    }
 
 
 def test_a_correction_leaves_what_stood_before_in_the_history(signer, db, clean):
