@@ -7,6 +7,7 @@ exactly when one of them changed.
 from __future__ import annotations
 
 import hashlib
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -19,6 +20,7 @@ KEPT = {
     "js": (".js",),
     "vendor": (".js", ".css", ".wasm"),
 }
+_IMPORT = re.compile(r'^(?:import|export) [^"]*?(?:from )?"(\.[^"]+)";$', re.MULTILINE)
 _VERSION = 'const VERSION = "unversioned";'
 _SHELL = "const SHELL = [];"
 
@@ -57,6 +59,25 @@ def static_files(static: Path) -> dict[str, Path]:
         for file in sorted((static / folder).rglob("*"))
         if file.suffix in suffixes and file.is_file()
     }
+
+
+def modules_of(static: Path, entry: str) -> tuple[str, ...]:
+    """Return the paths of a module and of all it imports, in the order they are met.
+
+    `entry`: below the static folder, such as "js/pages/tablet.js". Named in the page,
+    they are fetched at once and not level by level.
+    """
+    found: dict[Path, None] = {}
+    waiting = [(static / entry).resolve()]
+    while waiting:
+        module = waiting.pop(0)
+        if module in found:
+            continue
+        found[module] = None
+        names = _IMPORT.findall(module.read_text(encoding="utf-8"))
+        waiting += [(module.parent / name).resolve() for name in names]
+    root = static.resolve()
+    return tuple(f"/static/{m.relative_to(root).as_posix()}" for m in found)
 
 
 def fingerprint(static: Path) -> tuple[tuple[str, int, int], ...]:

@@ -9,6 +9,7 @@ from webapp.shell import (
     Shell,
     UnfitWorker,
     fingerprint,
+    modules_of,
     shell_of,
     static_files,
     worker_source,
@@ -102,3 +103,33 @@ def test_every_module_and_style_that_ships_is_kept():
         for file in (static_folder() / folder).rglob(f"*{suffix}"):
             path = f"/static/{file.relative_to(static_folder()).as_posix()}"
             assert path in kept
+
+
+def test_a_module_s_imports_are_all_named_once(tmp_path):
+    modules = {
+        "js/pages/a.js": """/** @import { T } from "../types.js" */
+import { b } from "../b.js";
+import {
+  c,
+  d,
+} from "../log/c.js";
+export { e } from "./e.js";
+const text = 'import { no } from "../no.js";';
+""",
+        "js/b.js": 'import "./log/c.js";\nimport { a } from "./pages/a.js";\n',
+        "js/log/c.js": "",
+        "js/pages/e.js": 'import { c } from "../log/c.js";\n',
+    }
+    for name, source in modules.items():
+        (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / name).write_text(source)
+    assert modules_of(tmp_path, "js/pages/a.js") == tuple(
+        f"/static/{name}"
+        for name in ("js/pages/a.js", "js/b.js", "js/log/c.js", "js/pages/e.js")
+    )
+
+
+def test_every_module_the_tablet_needs_is_kept():
+    needed = modules_of(static_folder(), "js/pages/tablet.js")
+    assert "/static/js/log/store.js" in needed
+    assert set(needed) <= set(static_files(static_folder()))

@@ -14,11 +14,18 @@ from webapp.clinical import policy
 from webapp.forms import part_form
 from webapp.paths import static_folder
 from webapp.say import SAY, say
-from webapp.shell import Shell, fingerprint, shell_of, worker_source
+from webapp.shell import (
+    Shell,
+    fingerprint,
+    modules_of,
+    shell_of,
+    worker_source,
+)
 
 bp = Blueprint("bedside", __name__)
 
 SCOPE = "/tablet/"
+TABLET = "js/pages/tablet.js"
 ICONS = (
     ("icon-192.png", "192x192", "any"),
     ("icon-512.png", "512x512", "any"),
@@ -84,7 +91,11 @@ def _made() -> _Made:
 def _pages() -> dict[str, bytes]:
     forms = {part.name: part_form(part)(formdata=None) for part in CATALOGUE.parts}
     shell = render_template(
-        "bedside/shell.html", catalogue=CATALOGUE, parts=CATALOGUE.parts, forms=forms
+        "bedside/shell.html",
+        catalogue=CATALOGUE,
+        parts=CATALOGUE.parts,
+        forms=forms,
+        modules=modules_of(static_folder(), TABLET),
     )
     limits = policy.exported(current_app.extensions["limits"])
     return {
