@@ -8,6 +8,7 @@ from tests.support.cast import Cast
 from tests.support.server import LiveServer
 from tests.support.tablet import Tablet
 from webapp.app import create_app
+from webapp.app_db import close_held
 from webapp.db import connect, migrate
 from webapp.settings import Settings, load
 
@@ -32,7 +33,8 @@ def app(site):
     """The application, on an empty database."""
     made = create_app(site)
     made.config["TESTING"] = True
-    return made
+    yield made
+    close_held()
 
 
 @pytest.fixture

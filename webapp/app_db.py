@@ -29,6 +29,13 @@ def get_db() -> Database:
     return db
 
 
+def close_held() -> None:
+    """Close this thread's connections, as before its databases go away."""
+    held: dict[str, Database] = _THREAD.__dict__.pop("held", {})
+    for db in held.values():
+        db.conn.close()
+
+
 def settings() -> Settings:
     """Return the settings of the running application."""
     found: Settings = current_app.config["SETTINGS"]

@@ -12,10 +12,11 @@ ROOT = Path(__file__).resolve().parents[2]
 # The parent listens before the child runs, so nobody needs to ask whether it is up:
 # a connection waits in the socket's queue until the child takes it.
 _SERVE = """
-import socket, sys
+import os, socket, sys
 from waitress import serve
 from webapp.app import create_app
-listening = socket.socket(fileno=int(sys.argv[1]))
+# A small number: select() takes none above 1,023, and a long test run holds many files.
+listening = socket.socket(fileno=os.dup(int(sys.argv[1])))
 serve(create_app(), sockets=[listening], threads=4, ident=None)
 """
 
