@@ -61,6 +61,8 @@ class Browser:
                 locale="en-GB",
                 **self._options,
             )
+            # Two cores may carry much else: a condition is waited for, not timed.
+            self._context.set_default_timeout(120_000)
             self._context.on("page", self._listen)
             for page in self._context.pages:
                 self._listen(page)
