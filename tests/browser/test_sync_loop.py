@@ -9,6 +9,7 @@ import threading
 import pytest
 
 from tests.support.browser import wait_until
+from tests.support.node import call
 from tests.support.store_page import StorePage
 from webapp.people import tablets
 
@@ -550,3 +551,14 @@ def test_a_person_s_grant_opens_a_record_this_tablet_does_not_hold(tablet, cast)
     assert signed_in == cast.signer.person.name
     tablet.syncs_now()
     assert [value["n"] for value in tablet.shows(record, WEIGHT)] == ["80"]
+
+
+def test_waits_grow_to_a_minute_and_are_never_the_same_for_two_tablets():
+    shortest = call("sync/loop.js", "waitMs", [[n, None, 0] for n in range(1, 9)])
+    longest = call("sync/loop.js", "waitMs", [[n, None, 1] for n in range(1, 9)])
+    assert shortest == [1000, 2000, 4000, 8000, 16000, 30000, 30000, 30000]
+    assert longest == [2000, 4000, 8000, 16000, 32000, 60000, 60000, 60000]
+
+
+def test_a_server_that_asks_to_wait_longer_is_heeded():
+    assert call("sync/loop.js", "waitMs", [[1, 120, 0], [1, 1, 1]]) == [120_000, 2000]

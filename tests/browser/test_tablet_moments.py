@@ -92,7 +92,7 @@ def test_a_look_at_a_kept_moment_changes_no_second(case):
 
 def test_another_clock_is_named(case):
     field = case.field(LABEL)
-    field.get_by_role("button", name=re.compile(f"^{LABEL}: no answer")).click()
+    field.get_by_role("button", name=re.compile(f"{LABEL}: no answer")).click()
     field.locator(".moment-clock").select_option("server")
     case.page.keyboard.press("Escape")
     case.times(LABEL, "24 Nov 2031", "10:41")

@@ -1,7 +1,5 @@
 """Rows are added whole and struck whole; nothing of them is ever lost."""
 
-import re
-
 import pytest
 from playwright.sync_api import expect
 
@@ -153,7 +151,7 @@ def test_what_was_told_gets_no_time_of_its_own(case):
 
 def says_source(case, source):
     """Say how what follows is known."""
-    case.page.get_by_role("button", name=re.compile("^At this tablet")).click()
+    case.page.locator("[data-act='who']:visible").click()
     sheet = case.page.get_by_role("dialog", name="Who is here")
     sheet.get_by_role("button", name=source, exact=True).click()
     sheet.get_by_role("button", name="These from now on").click()
@@ -161,7 +159,7 @@ def says_source(case, source):
 
 
 def test_somebody_elses_observation_names_both(case):
-    case.page.get_by_role("button", name=re.compile("^At this tablet")).click()
+    case.page.locator("[data-act='who']:visible").click()
     sheet = case.page.get_by_role("dialog", name="Who is here")
     sheet.get_by_label("At this tablet: name").fill("K. Ouse-Example")
     sheet.get_by_label("Whose observation: name").fill("E. Tarn-Example")

@@ -45,7 +45,7 @@ def test_two_wires_are_named_and_have_answers_of_their_own(case):
     case.picks("Site and side", "Internal jugular, right")
     case.says("Site and side", "kept")
     case.page.get_by_role("button", name=NEXT).click()
-    keys = case.page.get_by_role("group", name="Wire", exact=True)
+    keys = case.page.get_by_role("group", name="Which wire")
     expect(keys.get_by_role("link", name="Wire 2")).to_have_attribute(
         "aria-current", "true"
     )

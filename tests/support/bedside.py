@@ -10,6 +10,7 @@ from playwright.sync_api import Locator, Page, expect
 
 from tests.support.browser import Browser, wait_until
 
+OF_AUDIT = "Applying inline style violates"
 # The machine may be busy; a screen that never says it is what fails.
 expect.set_options(timeout=20_000)
 _FOLD = """async (record) => {
@@ -35,6 +36,7 @@ class Bedside:
     def __init__(self, browser: Browser, url: str) -> None:
         self.browser = browser
         self.failed: list[str] = []
+        self.is_audited = False
         browser.context.on("response", self._note)
         self.page: Page = browser.opens(f"{url}/tablet/")
         self.is_open()
@@ -49,8 +51,12 @@ class Bedside:
 
     @property
     def problems(self) -> list[str]:
-        """What the console told as an error, and what was thrown."""
-        return self.browser.problems
+        """What the console told as an error, and what was thrown.
+
+        What an audit's own inline styles made the policy refuse is not the page's.
+        """
+        told = self.browser.problems
+        return [p for p in told if not (self.is_audited and OF_AUDIT in p)]
 
     def goes_home(self) -> None:
         """Go to Start, and leave the case as it is."""

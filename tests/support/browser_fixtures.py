@@ -80,7 +80,7 @@ def open_tablet(standing, shared_browser):
 @pytest.fixture
 def bedside(open_tablet):
     """The tablet on Start; ends with no error told and no request failed."""
-    open_tablet.problems.clear()
+    open_tablet.browser.problems.clear()
     open_tablet.failed.clear()
     open_tablet.goes_home()
     yield open_tablet

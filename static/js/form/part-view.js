@@ -46,6 +46,9 @@ export function bindPart(form, bed, drafts, openRow) {
         view.root.hidden = !isSaid && !open.has(path) && !bed.now.isAsked(spec, bed.wire);
         if (!view.root.hidden) view.render(open.has(path));
       }
+      for (const section of form.querySelectorAll("section")) {
+        section.hidden = !section.querySelector(":scope > :is(.field, .group):not([hidden])");
+      }
     },
     async leave() {
       await Promise.all(views.map(({ view }) => view.leave()));

@@ -38,8 +38,9 @@ export async function showPicture(controls, value, bed) {
   if (old?.dataset.sealed === String(value?.sealed ?? "")) return;
   if (old) URL.revokeObjectURL(old.src);
   old?.remove();
-  told(controls, "");
+  // A file that was refused stays said until a picture takes its place.
   if (!value) return;
+  told(controls, "");
   const blob = await bed.store.photo({ sealed: String(value.sealed) });
   if (!blob) return void told(controls, say("photo.elsewhere"));
   const alt = String(value.caption || say("photo.alt"));

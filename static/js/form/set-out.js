@@ -11,6 +11,17 @@ const AGO_MIN = [2];
 const FEW_CHOICES = 6;
 const TYPED = ["text", "prose", "qty", "date", "moment", "person"];
 
+/** @type {[string, string][]} What is to be written on a line that has no name of its own beside it. */
+const PLACES = [
+  [".moment-day", "moment.day"],
+  [".moment-time", "moment.time"],
+  [".person-name", "person.name"],
+  [".person-role", "person.role"],
+  [".person-credential", "person.credential"],
+  [".photo-caption", "photo.caption"],
+  [".choice-other", "choice.other"],
+];
+
 /**
  * @typedef {object} FieldParts The pieces of one field on the page.
  * @property {HTMLElement} root
@@ -54,6 +65,7 @@ export function setOut(root, field, bed, onStamp) {
 /** @param {HTMLElement} controls @param {FieldSpec} field @param {Bedside} bed @param {() => void} onStamp */
 function liven(controls, field, bed, onStamp) {
   for (const hidden of controls.querySelectorAll("[hidden]")) hidden.removeAttribute("hidden");
+  for (const [css, word] of PLACES) controls.querySelector(css)?.setAttribute("placeholder", say(word));
   if (field.kind === "moment") livenMoment(controls, bed, onStamp);
   if (field.kind === "qty") livenMarks(controls);
   if (field.kind === "person") livenPerson(controls, bed);
@@ -70,8 +82,6 @@ function livenMoment(controls, bed, onStamp) {
   const now = /** @type {HTMLElement} */ (controls.querySelector("[data-act='now']"));
   now.addEventListener("click", () => put(0));
   now.after(...AGO_MIN.map((minutes) => key(say("moment.ago", { minutes }), () => put(minutes))));
-  controls.querySelector(".moment-day")?.setAttribute("placeholder", say("moment.day"));
-  controls.querySelector(".moment-time")?.setAttribute("placeholder", say("moment.time"));
 }
 
 /**

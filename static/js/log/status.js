@@ -2,7 +2,7 @@
 import { result } from "./transaction.js";
 import { NEVER_SYNCED, metaRow } from "./meta.js";
 import { openOwn } from "./opened.js";
-import { unsentRows } from "./outgoing.js";
+import { countUnsent } from "./outgoing.js";
 import { notesOf, wordsOf } from "./strip.js";
 
 /**
@@ -16,8 +16,8 @@ export async function readStatus({ base, keys }, storage, damaged) {
   const { sync, enrolled, unsent, ruled, photosHere, outside, inLog } = await readCounts(base);
   const complaints = await withPaths(keys, ruled);
   const total = inLog + outside;
-  const ruledIds = new Set(ruled.map(({ ruling }) => ruling.id));
-  const waiting = outside + unsent.filter(({ id }) => !ruledIds.has(id)).length;
+  const beyond = ruled.filter(({ row }) => row && row.seq > (sync.held[row.log] ?? 0));
+  const waiting = outside + unsent - beyond.length;
   const refused = complaints.filter(({ answer }) => answer === "refused" || answer === "conflict");
   const counts = {
     total,
@@ -43,7 +43,7 @@ export async function readStatus({ base, keys }, storage, damaged) {
 /**
  * @param {Base} base
  * @returns {Promise<{
- *   sync: SyncState, enrolled: boolean, unsent: EntryRow[],
+ *   sync: SyncState, enrolled: boolean, unsent: number,
  *   ruled: {ruling: Ruling, row: EntryRow | undefined}[], photosHere: number, outside: number, inLog: number}>}
  */
 function readCounts(base) {
@@ -58,7 +58,7 @@ function readCounts(base) {
     return {
       sync,
       enrolled: Boolean(await metaRow(tx, "enrolment")),
-      unsent: await unsentRows(tx, log, sync),
+      unsent: await countUnsent(tx, log, sync),
       ruled: await Promise.all(ruled),
       photosHere: await result(tx.objectStore("photos").index("waiting").count()),
       outside: await result(tx.objectStore("outbox").count()),

@@ -80,7 +80,7 @@ export function caseScreen(bed, drafts) {
       if (id) location.hash = caseAddress(bed.record, part, { wire: id });
     };
     const more = bed.now.wires.length && part === WIRE_PART ? key(say("wire.add"), () => void add(), { "data-act": "add-wire", "data-weight": "quiet" }) : null;
-    return [several ? el("span", { class: "pair", role: "group", "aria-label": say("wire.label") }, ...picks) : null, more];
+    return [several ? el("span", { class: "pair", role: "group", "aria-label": say("wire.which") }, ...picks) : null, more];
   }
 
   /** @param {import("../types.js").QuestionRead[]} own */

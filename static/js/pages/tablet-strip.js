@@ -68,11 +68,11 @@ export function drawStrip(at, bed, status, { startMs, isDecision, number, onWho,
     el(
       "div",
       { class: "strip-keys" },
-      key("", onWho, { "data-act": "who", "aria-label": say("who.at_named", { name: name || say("told.nobody") }) }),
+      key("", onWho, { "data-act": "who", "aria-label": say("who.at_named", { name: name || say("who.nobody_yet") }) }),
       key(say("strip.cases"), () => void (location.hash = "#/"), { "data-act": "cases" }),
     ),
   );
-  at.querySelector("[data-act='who']")?.replaceChildren(el("small", {}, say("who.entering")), name || say("who.nobody_yet"));
+  at.querySelector("[data-act='who']")?.replaceChildren(el("small", {}, say("who.entering")), " ", name || say("who.nobody_yet"));
 }
 
 /**

@@ -1,0 +1,101 @@
+"""The whole case by keyboard alone."""
+
+import pytest
+from playwright.sync_api import expect
+
+
+def focused(page):
+    """What holds the focus, in a few words."""
+    return page.evaluate(
+        "() => { const a = document.activeElement; return a.getAttribute('aria-label')"
+        " || a.closest('label')?.textContent.trim() || a.textContent.trim() || a.name; }"
+    )
+
+
+def test_a_case_begins_and_is_answered_without_a_pointer(bedside):
+    page = bedside.page
+    page.get_by_role("button", name="Start now, no name").focus()
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("heading", name="Patient", level=2)).to_be_visible()
+    bedside.field("Identity known").get_by_role("radio", name="yes").focus()
+    page.keyboard.press("Space")
+    bedside.keeps("patient.identity_known", "yes")
+    page.keyboard.press("ArrowRight")
+    bedside.keeps("patient.identity_known", "no")
+
+
+def test_tab_leads_from_field_to_field_and_keeps_what_was_typed(bedside):
+    bedside.starts_new()
+    page = bedside.page
+    bedside.field("Family name").get_by_role("textbox", name="Family name").focus()
+    page.keyboard.type("ALDERMERE")
+    for _ in range(3):
+        page.keyboard.press("Tab")
+    assert focused(page) != "Family name"
+    bedside.keeps("patient.family_name", "ALDERMERE")
+
+
+def test_a_row_is_told_kept_and_left_by_keyboard(bedside):
+    bedside.starts_new()
+    bedside.goes_to("Indication")
+    page = bedside.page
+    add = bedside.field("Drug given").get_by_role("button", name="Add: Drug given")
+    add.focus()
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("dialog", name="Drug given")).to_be_visible()
+    assert focused(page) == "Atropine"
+    page.keyboard.press("Space")
+    keep = page.get_by_role("button", name="Keep", exact=True)
+    keep.focus()
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("dialog", name="Drug given")).to_be_hidden()
+    assert focused(page) == "Add: Drug given"
+    assert len(bedside.rows("indication.drugs_given")) == 1
+
+
+def test_escape_leaves_a_row_and_keeps_it_as_a_draft(bedside):
+    bedside.starts_new()
+    bedside.goes_to("Indication")
+    bedside.adds("Drug given")
+    bedside.picks("Drug", "Atropine")
+    bedside.page.keyboard.press("Escape")
+    expect(bedside.page.locator("#sheet")).to_be_hidden()
+    assert bedside.rows("indication.drugs_given") == []
+    bedside.goes_to("Patient")
+    bedside.goes_to("Indication")
+    chosen = bedside.page.locator("#sheet").get_by_role("radio", name="Atropine")
+    expect(chosen).to_be_checked()
+    bedside.page.get_by_role("button", name="Discard").click()
+
+
+def test_next_open_goes_from_question_to_question(bedside):
+    bedside.starts_new()
+    bedside.goes_to("Consent")
+    key = bedside.page.get_by_role("button", name="Next open")
+    key.focus()
+    bedside.page.keyboard.press("Enter")
+    first = focused_field(bedside.page)
+    key.focus()
+    bedside.page.keyboard.press("Enter")
+    assert first
+    assert focused_field(bedside.page) == first
+
+
+@pytest.mark.parametrize("part", ["Patient", "Finish"])
+def test_every_field_of_a_part_is_reached_by_tab(bedside, part):
+    bedside.starts_new()
+    bedside.goes_to(part)
+    missing = bedside.page.evaluate(
+        """() => [...document.querySelectorAll(".part:not([hidden]) :is(.field, .group):not([hidden])")]
+          .filter((field) => field.offsetParent && ![...field.querySelectorAll("input, textarea, select, button")]
+            .some((control) => control.tabIndex >= 0 && control.offsetParent))
+          .map((field) => field.dataset.path)"""
+    )
+    assert missing == []
+
+
+def focused_field(page):
+    """The path of the field that holds the focus."""
+    return page.evaluate(
+        "document.activeElement.closest('.field, .group')?.dataset.path ?? ''"
+    )
