@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 import pytest
-from playwright.sync_api import expect, sync_playwright
+from playwright.sync_api import Playwright, expect, sync_playwright
 
 from tests.support.bedside import Bedside
 from tests.support.browser import Browser
@@ -15,11 +17,18 @@ from webapp.settings import DATABASE_FILE
 expect.set_options(timeout=40_000)
 
 
+@cache
+def _started(config: pytest.Config) -> Playwright:
+    # Two folders' conftests name the fixture, and one process takes only one Playwright.
+    playwright = sync_playwright().start()
+    config.add_cleanup(playwright.stop)
+    return playwright
+
+
 @pytest.fixture(scope="session")
-def playwright_here():
+def playwright_here(request):
     """Playwright, started once."""
-    with sync_playwright() as playwright:
-        yield playwright
+    return _started(request.config)
 
 
 @pytest.fixture
