@@ -40,7 +40,7 @@ def test_any_other_answer_settles_both(case):
 
 def test_two_answers_are_an_open_question_in_finish(case):
     case.goes_to("Finish")
-    line = case.page.get_by_role("link", name=f"{SEX} two answers · Patient")
+    line = case.page.get_by_role("link", name=f"{SEX} two answers")
     expect(line).to_be_visible()
     line.click()
     expect(case.field(SEX)).to_be_in_viewport()

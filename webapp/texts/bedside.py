@@ -135,6 +135,7 @@ BEDSIDE: dict[str, str] = {
     "start.no_wire": "no wire yet",
     "start.none": "Nothing runs on this tablet.",
     "start.none_more": "A case begins with one of the keys. No network is needed.",
+    "start.not_kept": "NOT kept: no case was begun. Try the key again.",
     "start.now": "Start now, no name",
     "start.now_more": "stamps the decision, gives a case code",
     "start.open": "Open",

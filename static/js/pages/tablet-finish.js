@@ -37,17 +37,25 @@ export function finishSection(bed, questions) {
 }
 
 /**
- * List open questions, each a link to the field that answers it.
+ * List open questions part by part, each a link to the field that answers it.
  * @param {Bedside} bed
  * @param {QuestionRead[]} questions
  * @returns {HTMLElement}
  */
 export function questionList(bed, questions) {
-  const items = questions.map((question) => {
-    const wire = /^wires\/([^/]+)\//.exec(question.path)?.[1] ?? bed.wire;
-    const href = caseAddress(bed.record, question.part, { wire, path: question.path });
-    const what = el("small", {}, `${say(`why.${question.why}`)} · ${bed.index.part(question.part)?.label ?? ""}`);
-    return el("li", {}, el("a", { href, "data-why": question.why }, lead("look_again"), el("span", {}, question.label), what));
+  const groups = bed.index.parts.flatMap((part) => {
+    const own = questions.filter((question) => question.part === part.name);
+    if (!own.length) return [];
+    const title = el("h4", { class: "open-part" }, part.label, " ", el("small", {}, say("rail.open", { count: own.length })));
+    return [title, el("ul", {}, ...own.map((question) => item(bed, question)))];
   });
-  return el("ul", { class: "open-list" }, ...items);
+  return el("div", { class: "open-list" }, ...groups);
+}
+
+/** @param {Bedside} bed @param {QuestionRead} question */
+function item(bed, question) {
+  const wire = /^wires\/([^/]+)\//.exec(question.path)?.[1] ?? bed.wire;
+  const href = caseAddress(bed.record, question.part, { wire, path: question.path });
+  const why = el("small", {}, say(`why.${question.why}`));
+  return el("li", {}, el("a", { href, "data-why": question.why }, lead(question.why === "not_asked" ? "look_again" : "look_now"), el("span", {}, question.label), " ", why));
 }

@@ -1,7 +1,7 @@
 /** @import { Bedside, RecordRow, Status } from "../types.js" */
 import { exactMoment } from "../log/clock.js";
 import { readCase, wirePath } from "../form/case.js";
-import { el, fill, key } from "../form/dom.js";
+import { el, fill, key, the } from "../form/dom.js";
 import { elapsedWords } from "../form/elapsed.js";
 import { identityOf } from "../form/identity.js";
 import { say } from "../form/say.js";
@@ -140,6 +140,7 @@ async function begin(bed, isNow) {
     bed.keep({ path, op: "set", value, seen: [] }, { label: bed.index.at(path)?.field.label ?? path, words });
   const decided = { name: "decision", moment: exactMoment(bed.clock(), bed.store.zone()) };
   const isKept = await set("patient.case_code", code, code);
+  the("#start-alert").textContent = isKept ? "" : say("start.not_kept");
   if (!isKept) return;
   if (isNow) await bed.keep({ path: "moments", op: "add", value: decided }, { label: say("start.decision"), words: say("start.decision") });
   await set("patient.start", isNow ? "start_now" : "typed", say(isNow ? "start.now" : "start.new"));

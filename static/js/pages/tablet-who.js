@@ -4,6 +4,8 @@ import { say } from "../form/say.js";
 
 /** @type {Source[]} */
 const SOURCES = ["seen", "told", "device", "copied"];
+/** Further people are found by typing. */
+const KEYS = 8;
 const ROLES = ["operator", "assistant", "nurse", "supervisor"];
 
 /**
@@ -55,14 +57,14 @@ export function nobody() {
  * @param {string} [none] the word for nobody of their own
  */
 function whoField(name, label, now, bed, none = "") {
-  const text = el("input", { class: "input person-name", type: "text", list: "people", autocomplete: "off", "aria-label": say("who.name_of", { label }), "data-who": name });
-  const role = el("input", { class: "input person-role", type: "text", list: "roles", autocomplete: "off", "aria-label": say("who.role_of", { label }), "data-who-role": name });
+  const text = el("input", { class: "input person-name", type: "text", list: "people", autocomplete: "off", placeholder: say("person.name"), "aria-label": say("who.name_of", { label }), "data-who": name });
+  const role = el("input", { class: "input person-role", type: "text", list: "roles", autocomplete: "off", placeholder: say("person.role"), "aria-label": say("who.role_of", { label }), "data-who-role": name });
   const put = (/** @type {Who | null} */ who) => {
     text.value = who?.name ?? "";
     role.value = who?.role ?? "";
     mark();
   };
-  const keys = bed.people.map((person) => key(person.name, () => put({ person: person.id, name: person.name, role: person.role }), { "data-person": person.id }));
+  const keys = bed.people.slice(0, KEYS).map((person) => key(person.name, () => put({ person: person.id, name: person.name, role: person.role }), { "data-person": person.id }));
   const empty = none ? key(none, () => put(null), { "data-person": "" }) : null;
   const mark = () => {
     const known = personOf(bed, text.value);
