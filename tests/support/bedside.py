@@ -85,9 +85,7 @@ class Bedside:
 
     def is_now(self, name: str, role: str = "assistant") -> None:
         """Say who is at the tablet; in a case, or on Start."""
-        self.page.get_by_role(
-            "button", name=re.compile("^(At this tablet|Who is here)")
-        ).click()
+        self.page.locator("[data-act='who']:visible").click()
         sheet = self.page.get_by_role("dialog", name="Who is here")
         sheet.get_by_label("At this tablet: name").fill(name)
         sheet.get_by_label("At this tablet: role").fill(role)

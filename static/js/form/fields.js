@@ -40,3 +40,12 @@ export function fieldsOf(part) {
 export function plainPath(path) {
   return path.replace(WIRE_PREFIX, "");
 }
+
+/**
+ * Return the path of a field of one wire.
+ * @param {string} wire
+ * @param {string} path
+ */
+export function wirePath(wire, path) {
+  return `wires/${wire}/${path}`;
+}

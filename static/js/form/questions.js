@@ -1,6 +1,7 @@
 /** @import { Catalogue, CaseRead, FieldSpec, Fold, PartSpec, QuestionRead } from "../types.js" */
-import { readCase, stateOf, wirePath } from "./case.js";
-import { fieldsOf, indexFields } from "./fields.js";
+import { readCase } from "./case.js";
+import { stateOf } from "./state-of.js";
+import { fieldsOf, indexFields, wirePath } from "./fields.js";
 
 const OPENING_NEEDS = ["N1", "N2", "N3", "N4", "N5", "N6", "N7", "N8", "N", "R"];
 const AFTERWARDS = ["handover", "checks", "removal"];

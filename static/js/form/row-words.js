@@ -1,5 +1,5 @@
 /** @import { CaseRead, FieldSpec, JsonObject, RowRead } from "../types.js" */
-import { stateOf } from "./case.js";
+import { stateOf } from "./state-of.js";
 import { el } from "./dom.js";
 import { words } from "./words.js";
 

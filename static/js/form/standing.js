@@ -1,5 +1,5 @@
 /** @import { AnswerRead, CaseRead, Json, JsonObject, Meta, RowRead } from "../types.js" */
-import { wirePath } from "./case.js";
+import { wirePath } from "./fields.js";
 import { say } from "./say.js";
 import { words } from "./words.js";
 

@@ -3,7 +3,7 @@
 import { asks, finding, sourceLine, weightWord } from "../clinical/remarks.js";
 import { shownOn } from "../clinical/dial.js";
 import { dialInUse } from "../clinical/left_at.js";
-import { wirePath } from "../form/case.js";
+import { wirePath } from "../form/fields.js";
 import { el, fill, key } from "../form/dom.js";
 import { allWords, say } from "../form/say.js";
 import { childWords, timedRows } from "../form/standing.js";

@@ -1,5 +1,5 @@
 /** @import { Bedside, Status } from "../types.js" */
-import { wirePath } from "../form/case.js";
+import { wirePath } from "../form/fields.js";
 import { el, fill, the } from "../form/dom.js";
 import { say } from "../form/say.js";
 import { settingOf } from "../form/today.js";

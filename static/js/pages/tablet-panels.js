@@ -1,5 +1,5 @@
 /** @import { Bedside, RowRead } from "../types.js" */
-import { wirePath } from "../form/case.js";
+import { wirePath } from "../form/fields.js";
 import { el, fill, key } from "../form/dom.js";
 import { elapsedWords } from "../form/elapsed.js";
 import { say } from "../form/say.js";

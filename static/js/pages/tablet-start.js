@@ -1,6 +1,7 @@
 /** @import { Bedside, RecordRow, Status } from "../types.js" */
 import { exactMoment } from "../log/clock.js";
-import { readCase, wirePath } from "../form/case.js";
+import { readCase } from "../form/case.js";
+import { wirePath } from "../form/fields.js";
 import { el, fill, key, the } from "../form/dom.js";
 import { elapsedWords } from "../form/elapsed.js";
 import { identityOf } from "../form/identity.js";
