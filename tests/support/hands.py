@@ -147,9 +147,12 @@ class Hands:
         root.locator(".more-key").click()
         if told["absent"] == "not_done":
             root.locator('.choice:has(input[value="not_done"])').click()
-            root.locator(".absence-because").fill(told["because"])
+            box = root.locator(".absence-because")
+            box.fill(told["because"])
         else:
-            root.locator(".absence-not-stated-by").fill(told["not_stated_by"])
+            box = root.locator(".absence-not-stated-by")
+            box.fill(told["not_stated_by"])
+        box.press("Enter")
 
 
 def _day_words(day: date) -> str:

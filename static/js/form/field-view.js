@@ -7,7 +7,6 @@ import { takePicture } from "./picture.js";
 import { say } from "./say.js";
 import { setOut } from "./set-out.js";
 import { showField } from "./show-field.js";
-import { ignoreSecondTap } from "./tap.js";
 import { settingOf } from "./today.js";
 import { rawOf, restoreRaw } from "./unfinished.js";
 
@@ -89,12 +88,12 @@ export function bindField(root, field, bed, drafts) {
     void leave();
   });
 
-  ignoreSecondTap(root);
   return {
     root,
     leave,
     place: writer.place,
-    restore: (raw) => void (restoreRaw(root, raw) && typed()),
+    // Never over what somebody is typing now.
+    restore: (raw) => void (!root.contains(document.activeElement) && restoreRaw(root, raw) && typed()),
     render(isOpen) {
       const answer = bed.now.answer(writer.place());
       const kept = answer.heads.length === 1 ? answer.value : null;

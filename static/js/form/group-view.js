@@ -5,7 +5,6 @@ import { closeMore, readAbsence, setOutAbsence, showAbsence } from "./no-answer.
 import { rowItems } from "./rows-view.js";
 import { say } from "./say.js";
 import { showAnswers } from "./settle.js";
-import { ignoreSecondTap } from "./tap.js";
 import { settingOf } from "./today.js";
 import { entryTime, history } from "./told.js";
 import { absenceWords } from "./words.js";
@@ -51,7 +50,6 @@ export function bindGroup(root, own, inner, bed, drafts, openRow) {
     writer.commit(readAbsence(absence), "{}");
     if (/** @type {HTMLInputElement} */ (target).value !== "not_done") closeMore(panel);
   });
-  ignoreSecondTap(root);
 
   return {
     root,

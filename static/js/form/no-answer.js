@@ -88,7 +88,9 @@ function toggle(panel, more) {
     if (!(target instanceof Node) || !panel.parentElement?.contains(target)) end();
   }, { capture: true, signal: ends.signal });
   panel.parentElement?.addEventListener("keydown", (event) => {
-    if (event.key !== "Escape" || panel.hidden) return;
+    if (!["Escape", "Enter"].includes(event.key) || panel.hidden || event.target === more) return;
+    // Else the same Enter would tap the key that gets the focus.
+    event.preventDefault();
     event.stopPropagation();
     end();
     more.focus();

@@ -3,7 +3,6 @@ import { el, key, the } from "./dom.js";
 import { bindRowField } from "./row-field.js";
 import { shortWords } from "./row-words.js";
 import { say } from "./say.js";
-import { ignoreSecondTap } from "./tap.js";
 import { settingOf } from "./today.js";
 import { rawOf, restoreRaw } from "./unfinished.js";
 import { holds } from "./when.js";
@@ -25,7 +24,6 @@ export function rowSheet(sheet, bed, drafts) {
   let open = null;
   let made = 0;
   const draftAt = (/** @type {GroupForm} */ form) => (bed.wire ? form.template.replace("*", bed.wire) : form.template) + ROW_DRAFT;
-  ignoreSecondTap(sheet);
   sheet.addEventListener("keydown", (event) => event.key === "Escape" && close());
 
   /** @param {GroupForm} form @param {string} [parent] @param {string} [raw] */

@@ -1,7 +1,8 @@
 const SECOND_TAP_MS = 400;
 
 /**
- * Ignore a second tap on the same key within 400 ms: a trembling hand, not an answer.
+ * Ignore a second tap on the same key within 400 ms, none on another key between: a
+ * trembling hand, not an answer.
  * @param {HTMLElement} root
  */
 export function ignoreSecondTap(root) {

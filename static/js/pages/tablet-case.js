@@ -1,20 +1,16 @@
 /** @import { Bedside, Status } from "../types.js" */
-import { el, fill, key, the } from "../form/dom.js";
+import { the } from "../form/dom.js";
 import { bindPart } from "../form/part-view.js";
 import { questionsOf } from "../form/questions.js";
 import { ROW_DRAFT, rowSheet } from "../form/row-sheet.js";
-import { say } from "../form/say.js";
 import { plainPath } from "../form/fields.js";
 import { drawFrame } from "./tablet-frame.js";
 import { finishSection } from "./tablet-finish.js";
+import { drawHead, focusField } from "./tablet-head.js";
 import { drawPanel } from "./tablet-panel.js";
-import { countWords, drawRail } from "./tablet-rail.js";
-import { caseAddress } from "./tablet-route.js";
-import { addWire, wireName } from "./tablet-wire.js";
+import { drawRail } from "./tablet-rail.js";
 
 const WHO_DRAFT = "who";
-/** A second wire begins where a wire is chosen. */
-const WIRE_PART = "approach";
 
 /** @typedef {import("../form/part-view.js").PartView} PartView */
 
@@ -27,8 +23,6 @@ export function caseScreen(bed, drafts) {
   const sheet = rowSheet(the("#sheet"), bed, drafts);
   /** @type {Map<string, PartView>} */
   const views = new Map();
-  /** @type {{[path: string]: string}} */
-  let unfinished = {};
   let current = "";
 
   /** @param {string} part @returns {PartView} */
@@ -55,40 +49,9 @@ export function caseScreen(bed, drafts) {
       if (form) sheet.show(form);
     });
     viewOf(part).render(questions);
-    drawHead(part, questions);
+    drawHead(bed, part, viewOf(part), questions);
     if (part === "finish") drawFinish(questions);
     document.title = `${bed.index.part(part)?.label ?? ""} · Wiremark`;
-  }
-
-  /** @param {string} part @param {import("../types.js").QuestionRead[]} questions */
-  function drawHead(part, questions) {
-    const at = the(`#part-${part} .part-head`);
-    const own = questions.filter((question) => question.part === part);
-    the(".part-open", at).textContent = countWords(bed, part, questions);
-    const isPerWire = bed.index.part(part)?.sections.some((section) => section.fields.some((field) => field.per_wire));
-    fill(the(".part-keys", at), ...(isPerWire ? wireKeys(part) : []), own.length ? key(say("part.next_open"), () => next(own), { "data-act": "next-open" }) : null);
-  }
-
-  /** The wire is named only when there are two; one can always be added. @param {string} part */
-  function wireKeys(part) {
-    const several = bed.now.wires.length > 1;
-    const picks = bed.now.wires.map((wire) =>
-      el("a", { class: "key", href: caseAddress(bed.record, part, { wire: wire.id }), "aria-current": wire.id === bed.wire ? "true" : null }, wireName(bed, wire)),
-    );
-    const add = async () => {
-      const id = await addWire(bed);
-      if (id) location.hash = caseAddress(bed.record, part, { wire: id });
-    };
-    const more = bed.now.wires.length && part === WIRE_PART ? key(say("wire.add"), () => void add(), { "data-act": "add-wire", "data-weight": "quiet" }) : null;
-    return [several ? el("span", { class: "pair", role: "group", "aria-label": say("wire.which") }, ...picks) : null, more];
-  }
-
-  /** @param {import("../types.js").QuestionRead[]} own */
-  function next(own) {
-    const roots = own.map((question) => viewOf(current).rootOf(question.path)).filter((root) => root !== null);
-    const here = document.activeElement?.closest(".field, .group") ?? null;
-    const after = roots.find((root) => !here || here.compareDocumentPosition(root) & Node.DOCUMENT_POSITION_FOLLOWING);
-    focusField(after ?? roots[0] ?? null);
   }
 
   /** @param {import("../types.js").QuestionRead[]} questions */
@@ -114,35 +77,44 @@ export function caseScreen(bed, drafts) {
     },
     /** A case is entered: whose words, and what was unfinished, come back with it. */
     async enter() {
-      unfinished = await bed.store.drafts(bed.record).catch(() => ({}));
-      const kept = unfinished[WHO_DRAFT];
+      const kept = (await unfinished())[WHO_DRAFT];
       if (kept && !bed.standing.at.name) bed.standing = JSON.parse(kept);
       else bed.standing = { ...bed.standing, author: null, called_by: null, source: "seen" };
     },
     /** @param {import("./tablet-route.js").Route} route */
     async arrive(route) {
       const view = viewOf(current);
-      view.restore(unfinished);
       if (route.path) focusField(view.rootOf(route.path));
       else if (!document.activeElement?.closest(".rail")) the(`#part-${current}`).focus({ preventScroll: true });
-      reopen(view);
-      unfinished = await bed.store.drafts(bed.record).catch(() => ({}));
+      const drafted = await unfinished();
+      if (bed.record !== route.record || viewOf(current) !== view) return;
+      view.restore(drafted);
+      if (!sheet.isOpen()) reopen(view, drafted);
     },
   };
 
-  /** A row that was being told when the power went is told on. @param {PartView} view */
-  function reopen(view) {
-    const at = Object.keys(unfinished).find((path) => path.endsWith(ROW_DRAFT) && view.groupForm(plainPath(path.slice(0, -ROW_DRAFT.length)).replace("wires/*/", "")));
-    const form = at ? view.groupForm(plainPath(at.slice(0, -ROW_DRAFT.length)).replace("wires/*/", "")) : null;
-    if (!at || !form) return;
-    const { of, raw } = JSON.parse(unfinished[at] ?? "{}");
-    sheet.show(form, of, raw);
+  /** @returns {Promise<{[path: string]: string}>} */
+  function unfinished() {
+    return bed.store.drafts(bed.record).catch(() => ({}));
   }
-}
 
-/** @param {HTMLElement | null} root */
-function focusField(root) {
-  if (!root) return;
-  root.scrollIntoView({ block: "center" });
-  /** @type {HTMLElement | null} */ (root.querySelector("input:not([type='hidden']), textarea, button"))?.focus({ preventScroll: true });
+  /**
+   * A row that was being told when the power went is told on.
+   * @param {PartView} view
+   * @param {{[path: string]: string}} drafted
+   */
+  function reopen(view, drafted) {
+    for (const [path, text] of Object.entries(drafted)) {
+      const place = path.endsWith(ROW_DRAFT) ? path.slice(0, -ROW_DRAFT.length) : "";
+      const form = view.groupForm(plainPath(place));
+      if (!form || !isOfThisWire(place)) continue;
+      const { of, raw } = JSON.parse(text);
+      return sheet.show(form, of, raw);
+    }
+  }
+
+  /** @param {string} place */
+  function isOfThisWire(place) {
+    return !place.startsWith("wires/") || place.startsWith(`wires/${bed.wire ?? "*"}/`);
+  }
 }

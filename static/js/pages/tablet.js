@@ -4,6 +4,7 @@ import { indexFields } from "../form/fields.js";
 import { readCase } from "../form/case.js";
 import { keeper } from "../form/keep.js";
 import { say, setWords } from "../form/say.js";
+import { ignoreSecondTap } from "../form/tap.js";
 import { settingOf } from "../form/today.js";
 import { openDrafts } from "../form/unfinished.js";
 import { momentWords } from "../form/words.js";
@@ -65,6 +66,7 @@ async function open() {
   window.addEventListener("resize", () => void draw());
   setInterval(draw, TICK_MS);
   listPeople(bed);
+  ignoreSecondTap(document.body);
   startSync(store);
   await go(bed, screens, draw);
   the("#boot").remove();
