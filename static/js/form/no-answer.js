@@ -88,7 +88,8 @@ function toggle(panel, more) {
     if (!(target instanceof Node) || !panel.parentElement?.contains(target)) end();
   }, { capture: true, signal: ends.signal });
   panel.parentElement?.addEventListener("keydown", (event) => {
-    if (!["Escape", "Enter"].includes(event.key) || panel.hidden || event.target === more) return;
+    const isEnd = event.key === "Escape" || (event.key === "Enter" && event.target !== more);
+    if (!isEnd || panel.hidden) return;
     // Else the same Enter would tap the key that gets the focus.
     event.preventDefault();
     event.stopPropagation();

@@ -15,6 +15,7 @@ import { startShell } from "../sw-bridge.js";
 import { loadCatalogue } from "../sync/catalogue.js";
 import { startSync } from "../sync/loop.js";
 import { caseScreen } from "./tablet-case.js";
+import { once } from "./tablet-once.js";
 import { makePathFor } from "./tablet-wire.js";
 import { receipts } from "./tablet-receipt.js";
 import { routeOf } from "./tablet-route.js";
@@ -104,30 +105,6 @@ async function drawNow(bed, screens) {
 /** @param {CaseRead} now @returns {string | null} */
 function lastWire(now) {
   return now.wires.at(-1)?.id ?? null;
-}
-
-/**
- * Run a drawing never twice at a time, and once more when asked meanwhile.
- * @param {() => Promise<void>} work
- * @returns {() => Promise<void>}
- */
-function once(work) {
-  /** @type {Promise<void> | null} */
-  let running = null;
-  let again = false;
-  return function draw() {
-    if (running) {
-      again = true;
-      return running;
-    }
-    running = (async () => {
-      do {
-        again = false;
-        await work();
-      } while (again);
-    })().finally(() => (running = null));
-    return running;
-  };
 }
 
 /** @param {Bedside} bed */
