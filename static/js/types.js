@@ -402,7 +402,8 @@
  * @property {(entry: Omit<NewEntry, "author">, said: {label: string, words: string}) => Promise<string | null>} keep
  *   the entry's id once it is durable; null: not kept, and said so
  * @property {(path: string) => Promise<string>} pathFor the record's path of a catalogue path; makes the first wire
- * @property {() => void} refresh fold and draw again, soon
+ * @property {() => void} refresh fold and draw all again, soon
+ * @property {boolean} isStale something but the log changed: draw the fields again too
  * @property {() => number} clock Unix milliseconds
  */
 

@@ -95,3 +95,15 @@ def test_a_failed_write_says_so_and_holds_the_value(bedside):
     bedside.page.evaluate(ROOM_AGAIN)
     bedside.page.get_by_role("button", name="Try again").click()
     bedside.keeps("patient.given_name", "Test-Ines")
+
+
+def test_who_is_here_comes_back_after_a_kill(browser, standing):
+    case = Bedside(browser, standing.url)
+    case.is_now("K. Ouse-Example", "nurse")
+    case.starts_new()
+    url = case.page.url
+    browser.kill()
+    again = browser.opens(url)
+    expect(again.locator("#case-strip [data-act='who']")).to_contain_text(
+        "K. Ouse-Example"
+    )

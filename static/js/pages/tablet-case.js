@@ -1,4 +1,4 @@
-/** @import { Bedside, Status } from "../types.js" */
+/** @import { Bedside, CaseRead, QuestionRead, Status } from "../types.js" */
 import { the } from "../form/dom.js";
 import { bindPart } from "../form/part-view.js";
 import { questionsOf } from "../form/questions.js";
@@ -9,8 +9,7 @@ import { finishSection } from "./tablet-finish.js";
 import { drawHead, focusField } from "./tablet-head.js";
 import { drawPanel } from "./tablet-panel.js";
 import { drawRail } from "./tablet-rail.js";
-
-const WHO_DRAFT = "who";
+import { keepStanding } from "./tablet-standing.js";
 
 /** @typedef {import("../form/part-view.js").PartView} PartView */
 
@@ -24,6 +23,8 @@ export function caseScreen(bed, drafts) {
   /** @type {Map<string, PartView>} */
   const views = new Map();
   let current = "";
+  /** @type {{now: CaseRead | null, part: string, wire: string | null, questions: QuestionRead[]}} */
+  let drawn = { now: null, part: "", wire: null, questions: [] };
 
   /** @param {string} part @returns {PartView} */
   function viewOf(part) {
@@ -37,7 +38,11 @@ export function caseScreen(bed, drafts) {
   /** @param {import("./tablet-route.js").Route} route @param {Status} status */
   function draw(route, status) {
     const part = bed.index.part(route.part) ? route.part : "patient";
-    const questions = questionsOf(bed.now);
+    const isNew = bed.isStale || drawn.now !== bed.now || drawn.part !== part || drawn.wire !== bed.wire;
+    // Between two entries only ages change; the fields stay as they were drawn.
+    if (isNew) drawn = { now: bed.now, part, wire: bed.wire, questions: questionsOf(bed.now) };
+    const { questions } = drawn;
+    bed.isStale = false;
     current = part;
     for (const article of document.querySelectorAll(".part")) {
       /** @type {HTMLElement} */ (article).hidden = article.id !== `part-${part}`;
@@ -48,13 +53,14 @@ export function caseScreen(bed, drafts) {
       const form = viewOf(part).groupForm(path);
       if (form) sheet.show(form);
     });
+    if (!isNew) return;
     viewOf(part).render(questions);
     drawHead(bed, part, viewOf(part), questions);
     if (part === "finish") drawFinish(questions);
     document.title = `${bed.index.part(part)?.label ?? ""} · Wiremark`;
   }
 
-  /** @param {import("../types.js").QuestionRead[]} questions */
+  /** @param {QuestionRead[]} questions */
   function drawFinish(questions) {
     const form = the("#part-finish .part-form");
     const made = finishSection(bed, questions);
@@ -64,7 +70,7 @@ export function caseScreen(bed, drafts) {
   }
 
   async function keepWho() {
-    await bed.store.draft(bed.record, WHO_DRAFT, JSON.stringify(bed.standing)).catch(() => {});
+    await keepStanding(bed);
     bed.refresh();
   }
 
@@ -74,12 +80,6 @@ export function caseScreen(bed, drafts) {
       sheet.close();
       await Promise.all([...views.values()].map((view) => view.leave()));
       await drafts.flush();
-    },
-    /** A case is entered: whose words, and what was unfinished, come back with it. */
-    async enter() {
-      const kept = (await unfinished())[WHO_DRAFT];
-      if (kept && !bed.standing.at.name) bed.standing = JSON.parse(kept);
-      else bed.standing = { ...bed.standing, author: null, called_by: null, source: "seen" };
     },
     /** @param {import("./tablet-route.js").Route} route */
     async arrive(route) {

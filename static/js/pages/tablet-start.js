@@ -11,6 +11,7 @@ import { depthRuler } from "../live/depth.js";
 import { num } from "../live/num.js";
 import { figure } from "./tablet-panels.js";
 import { caseAddress } from "./tablet-route.js";
+import { keepStanding } from "./tablet-standing.js";
 import { fact, storeBlock, whoBlocks } from "./tablet-strip.js";
 import { startOf } from "./tablet-time.js";
 
@@ -143,6 +144,7 @@ async function begin(bed, isNow) {
   const isKept = await set("patient.case_code", code, code);
   the("#start-alert").textContent = isKept ? "" : say("start.not_kept");
   if (!isKept) return;
+  await keepStanding(bed);
   if (isNow) await bed.keep({ path: "moments", op: "add", value: decided }, { label: say("start.decision"), words: say("start.decision") });
   await set("patient.start", isNow ? "start_now" : "typed", say(isNow ? "start.now" : "start.new"));
   if (isNow) await set("patient.alias", say("start.alias", { code }), say("start.alias", { code }));

@@ -18,6 +18,7 @@ import { caseScreen } from "./tablet-case.js";
 import { once } from "./tablet-once.js";
 import { makePathFor } from "./tablet-wire.js";
 import { receipts } from "./tablet-receipt.js";
+import { enterStanding, recallStanding } from "./tablet-standing.js";
 import { routeOf } from "./tablet-route.js";
 import { startScreen } from "./tablet-home.js";
 import { nobody } from "./tablet-who.js";
@@ -49,7 +50,11 @@ async function open() {
     wire: null,
     keep: (entry, said) => keep(entry, said),
     pathFor: (path) => pathFor(path),
-    refresh: () => void draw(),
+    refresh: () => {
+      bed.isStale = true;
+      void draw();
+    },
+    isStale: true,
     clock: Date.now,
   };
   const keep = keeper(bed, showReceipt);
@@ -69,6 +74,7 @@ async function open() {
   listPeople(bed);
   ignoreSecondTap(document.body);
   startSync(store);
+  await recallStanding(bed).catch(() => {});
   await go(bed, screens, draw);
   the("#boot").remove();
   await startShell({ onReady: (ready) => screens.home.shell(ready), onUpdate: (apply) => screens.home.update(apply) });
@@ -83,7 +89,7 @@ async function go(bed, screens, draw) {
   const isSame = bed.record === route.record;
   bed.record = route.record;
   bed.wire = route.wire;
-  if (route.record && !isSame) await screens.case.enter();
+  if (route.record && !isSame) await enterStanding(bed);
   await draw();
   if (route.record) await screens.case.arrive(route);
 }
@@ -95,8 +101,9 @@ async function drawNow(bed, screens) {
   the("#start").hidden = route.record !== "";
   the("#case").hidden = route.record === "";
   if (!route.record) return screens.home.draw(await bed.store.records(), status, await bed.store.enrolment());
-  const found = readCase(await bed.store.fold(route.record), bed.index);
+  const folded = await bed.store.fold(route.record);
   if (bed.record !== route.record) return;
+  const found = folded === bed.now.fold ? bed.now : readCase(folded, bed.index);
   bed.now = found;
   if (!found.wires.some((wire) => wire.id === bed.wire)) bed.wire = lastWire(found);
   screens.case.draw(route, status);
