@@ -31,7 +31,7 @@ def test_tab_leads_from_field_to_field_and_keeps_what_was_typed(bedside):
     page.keyboard.type("ALDERMERE")
     for _ in range(3):
         page.keyboard.press("Tab")
-    assert focused(page) != "Family name"
+    assert focused(page) != "patient.family_name"
     bedside.keeps("patient.family_name", "ALDERMERE")
 
 
@@ -79,6 +79,27 @@ def test_next_open_goes_from_question_to_question(bedside):
     bedside.page.keyboard.press("Enter")
     assert first
     assert focused_field(bedside.page) == first
+
+
+QUICK_HAND = """() => {
+  const part = document.querySelector("#part-patient");
+  new MutationObserver((_, watch) => {
+    const box = part.querySelector("[data-path='patient.family_name'] input[type='text']");
+    if (!box?.offsetParent) return;
+    watch.disconnect();
+    box.focus();
+  }).observe(document.body, { attributes: true, subtree: true });
+}"""
+
+
+def test_a_hand_that_is_in_a_field_before_the_page_is_ready_is_not_taken_out(bedside):
+    page = bedside.page
+    page.evaluate(QUICK_HAND)
+    bedside.starts_new()
+    page.keyboard.type("ALDERMERE")
+    assert focused(page) == "patient.family_name"
+    page.keyboard.press("Tab")
+    bedside.keeps("patient.family_name", "ALDERMERE")
 
 
 @pytest.mark.parametrize("part", ["Patient", "Finish"])

@@ -92,8 +92,8 @@ export function bindField(root, field, bed, drafts) {
     root,
     leave,
     place: writer.place,
-    // Never over what somebody is typing now.
-    restore: (raw) => void (!root.contains(document.activeElement) && restoreRaw(root, raw) && typed()),
+    // Never over what somebody is typing now, or has typed and just left.
+    restore: (raw) => void (!isDirty && !writer.isWriting() && !root.contains(document.activeElement) && restoreRaw(root, raw) && typed()),
     render(isOpen) {
       const answer = bed.now.answer(writer.place());
       const kept = answer.heads.length === 1 ? answer.value : null;

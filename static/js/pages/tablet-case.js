@@ -81,17 +81,34 @@ export function caseScreen(bed, drafts) {
       await Promise.all([...views.values()].map((view) => view.leave()));
       await drafts.flush();
     },
-    /** @param {import("./tablet-route.js").Route} route */
-    async arrive(route) {
+    /**
+     * @param {import("./tablet-route.js").Route} route
+     * @param {Element | null} before what held the focus when the way here began
+     */
+    async arrive(route, before) {
       const view = viewOf(current);
-      if (route.path) focusField(view.rootOf(route.path));
-      else if (!document.activeElement?.closest(".rail")) the(`#part-${current}`).focus({ preventScroll: true });
+      if (!isTaken(before)) land(route, view);
       const drafted = await unfinished();
       if (bed.record !== route.record || viewOf(current) !== view) return;
       view.restore(drafted);
       if (!sheet.isOpen()) reopen(view, drafted);
     },
   };
+
+  /**
+   * Tell whether a quick hand is in a field of the page already: it is not taken out.
+   * @param {Element | null} before
+   */
+  function isTaken(before) {
+    const now = document.activeElement;
+    return now !== before && the(`#part-${current}`).contains(now);
+  }
+
+  /** @param {import("./tablet-route.js").Route} route @param {PartView} view */
+  function land(route, view) {
+    if (route.path) focusField(view.rootOf(route.path));
+    else if (!document.activeElement?.closest(".rail")) the(`#part-${current}`).focus({ preventScroll: true });
+  }
 
   /** @returns {Promise<{[path: string]: string}>} */
   function unfinished() {

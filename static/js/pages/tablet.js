@@ -85,28 +85,42 @@ async function open() {
 /** @param {Bedside} bed @param {Screens} screens @param {() => Promise<void>} draw */
 async function go(bed, screens, draw) {
   const route = routeOf(location.hash);
+  const before = document.activeElement;
   await screens.case.leave();
   const isSame = bed.record === route.record;
   bed.record = route.record;
   bed.wire = route.wire;
   if (route.record && !isSame) await enterStanding(bed);
   await draw();
-  if (route.record) await screens.case.arrive(route);
+  if (route.record) await screens.case.arrive(route, before);
 }
 
 /** @param {Bedside} bed @param {Screens} screens */
 async function drawNow(bed, screens) {
   const status = await bed.store.status();
   const route = routeOf(location.hash);
-  the("#start").hidden = route.record !== "";
-  the("#case").hidden = route.record === "";
-  if (!route.record) return screens.home.draw(await bed.store.records(), status, await bed.store.enrolment());
+  if (!route.record) {
+    const [rows, enrolment] = [await bed.store.records(), await bed.store.enrolment()];
+    turnTo("#start");
+    return screens.home.draw(rows, status, enrolment);
+  }
   const folded = await bed.store.fold(route.record);
   if (bed.record !== route.record) return;
+  turnTo("#case");
   const found = folded === bed.now.fold ? bed.now : readCase(folded, bed.index);
   bed.now = found;
   if (!found.wires.some((wire) => wire.id === bed.wire)) bed.wire = lastWire(found);
   screens.case.draw(route, status);
+}
+
+/**
+ * Show one of the two screens, in the same breath in which it is drawn: what is seen
+ * can be used, and nothing is typed into a form that does not listen yet.
+ * @param {"#start" | "#case"} screen
+ */
+function turnTo(screen) {
+  the("#start").hidden = screen !== "#start";
+  the("#case").hidden = screen !== "#case";
 }
 
 /** @param {CaseRead} now @returns {string | null} */
