@@ -28,7 +28,8 @@ report=""
 for tier in server interop browser; do
   began=$SECONDS
   echo "== $tier =="
-  .venv/bin/python -m pytest "tests/$tier" -q "$@" || failed="$failed $tier"
+  # One worker a core; a file stays with one, so that its server and browser are shared.
+  .venv/bin/python -m pytest "tests/$tier" -q -n auto --dist loadfile "$@" || failed="$failed $tier"
   took=$((SECONDS - began))
   report="$report$(printf '%-8s %3d min %02d s' "$tier" $((took / 60)) $((took % 60)))"$'\n'
 done
