@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from datetime import UTC, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -33,6 +34,25 @@ def is_utc(text: object) -> bool:
         return False
     match = _UTC.fullmatch(text)
     return match is not None and _is_within(match[1], _CLOCK_YEARS)
+
+
+def read_instant(text: object) -> datetime | None:
+    """Return the instant that `is_utc` takes, else None.
+
+    A tablet whose clock broke may send any text as the time of an entry. What comes
+    back here can be shifted to any zone without leaving the years Python knows.
+    """
+    if not isinstance(text, str) or not is_utc(text):
+        return None
+    return datetime.fromisoformat(text.removesuffix("Z") + "+00:00")
+
+
+def offset_of(at: Mapping[str, Any]) -> timedelta:
+    """Return how far the clock of an `at` was ahead of UTC; nothing when unreadable."""
+    minutes = at.get("offset_min")
+    if not isinstance(minutes, int) or isinstance(minutes, bool):
+        return timedelta()
+    return timedelta(minutes=minutes if -720 <= minutes <= 840 else 0)
 
 
 def _is_within(day: str, years: tuple[int, int]) -> bool:

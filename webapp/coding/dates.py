@@ -7,6 +7,7 @@ from datetime import date, datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from webapp.catalogue.moments import read_instant
 from webapp.record.case import Case
 
 STARTS = ("approach.first_puncture",)
@@ -31,13 +32,8 @@ def local(moment: Any, zone: str) -> datetime | None:
 
     Never goes through another day: the instant is shifted, not the date.
     """
-    if not isinstance(moment, dict) or not isinstance(moment.get("utc"), str):
-        return None
-    try:
-        at = datetime.fromisoformat(moment["utc"].replace("Z", "+00:00"))
-    except ValueError:
-        return None
-    return at.astimezone(ZoneInfo(zone))
+    at = read_instant(moment.get("utc")) if isinstance(moment, dict) else None
+    return at.astimezone(ZoneInfo(zone)) if at else None
 
 
 def local_day(moment: Any, zone: str) -> date | None:

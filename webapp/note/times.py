@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime, timedelta, timezone
+from datetime import UTC, datetime, timezone
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from webapp.catalogue.moments import offset_of, read_instant
 from webapp.record.fold import corrected_ms
 from webapp.say import say
 
@@ -37,13 +38,10 @@ def full_words(moment: datetime, zone: str) -> str:
 def entry_time(meta: dict[str, Any]) -> datetime | None:
     """Return when an entry was made, its clock's known skew taken off."""
     at = meta["at"]
-    ms = corrected_ms(at)
-    if not ms:
+    if read_instant(at.get("utc")) is None:
         return None
-    moved = at.get("offset_min")
-    minutes = moved if type(moved) is int and abs(moved) < 24 * 60 else 0
-    zone = timezone(timedelta(minutes=minutes))
-    return datetime.fromtimestamp(ms // 1000, UTC).astimezone(zone)
+    made = datetime.fromtimestamp(corrected_ms(at) // 1000, UTC)
+    return made.astimezone(timezone(offset_of(at)))
 
 
 def name_of(person: Any) -> str:

@@ -6,8 +6,10 @@ record's first entry. `static/js/form/derived.js` gives the same.
 
 from __future__ import annotations
 
-from datetime import date, datetime, timedelta
+from datetime import date
 from typing import Any
+
+from webapp.catalogue.moments import offset_of, read_instant
 
 BIRTH, ESTIMATE = "patient.birth_date", "patient.estimated_age"
 
@@ -36,13 +38,8 @@ def _first_day(fold: dict[str, Any]) -> date | None:
     if not fold["order"]:
         return None
     at = fold["entries"][fold["order"][0]]["at"]
-    try:
-        utc = datetime.fromisoformat(str(at["utc"]).replace("Z", "+00:00"))
-    except ValueError:
-        return None
-    offset = at.get("offset_min")
-    minutes = offset if type(offset) is int else 0
-    return (utc + timedelta(minutes=minutes)).date()
+    utc = read_instant(at.get("utc"))
+    return (utc + offset_of(at)).date() if utc else None
 
 
 def _from_birth(born: date, day: date, path: str) -> Any:

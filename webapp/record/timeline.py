@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import datetime
 from fractions import Fraction
 from typing import Any
 
+from webapp.catalogue.moments import read_instant
 from webapp.record.case import Case, Row
 from webapp.record.questions import places
 
@@ -69,13 +69,8 @@ def timeline(case: Case) -> Timeline | None:
 
 def moment_ms(value: Any) -> int | None:
     """Return Unix milliseconds of a moment with a clock time, else None."""
-    if not isinstance(value, dict) or not isinstance(value.get("utc"), str):
-        return None
-    try:
-        at = datetime.fromisoformat(value["utc"].replace("Z", "+00:00"))
-    except ValueError:
-        return None
-    return round(at.timestamp() * 1000) if at.tzinfo else None
+    at = read_instant(value.get("utc")) if isinstance(value, dict) else None
+    return round(at.timestamp() * 1000) if at else None
 
 
 def _at(reading: Reading) -> int:

@@ -168,6 +168,7 @@ BEDSIDE: dict[str, str] = {
     "told.entered_by": "entered by {name}",
     "told.name_role": "{name}, {role}",
     "told.nobody": "nobody named",
+    "told.no_time": "time not known",
     "told.nobody_yet": "Nothing said yet.",
     "told.op.add": "a row",
     "told.op.set": "an earlier answer",

@@ -7,6 +7,7 @@ from datetime import UTC, datetime
 
 from sqlite_utils import Database
 
+from webapp.catalogue.moments import read_instant
 from webapp.record import exports
 from webapp.record.records import ListedRecord, listed
 
@@ -55,7 +56,7 @@ def _row(
         record.note_version,
         record.late_entries,
         since,
-        max(0, (now - datetime.fromisoformat(since.replace("Z", "+00:00"))).days),
+        max(0, (now - (read_instant(since) or now)).days),
         export_id,
         handed_at,
     )

@@ -36,12 +36,20 @@ class _Asked:
     reason: str
 
 
+def _count(text: str) -> int:
+    """Read a number that SQLite can hold. Raises ValueError: it cannot."""
+    if not (text.isascii() and text.isdigit() and len(text) <= 18):
+        raise ValueError(text)
+    return int(text)
+
+
 @bp.get("/records/<record>/note.pdf")
 @requires(*READERS, "coder")
 def pdf(record: str) -> Response:
     """Hand out the signed note's stored bytes, or the unsigned note of this moment."""
     found = readable_record(record)
-    signed = paper.stored_note(get_db(), record, request.args.get("version", type=int))
+    version = request.args.get("version", type=_count)
+    signed = paper.stored_note(get_db(), record, version)
     if signed is None and request.args.get("version"):
         raise NotFound
     data = signed.pdf if signed else paper.draft(found)
@@ -63,7 +71,7 @@ def sign(record: str) -> str | AnyResponse | tuple[str, int]:
         return _page(found, now)
     asked = _asked()
     digest = paper.digest_of(now)
-    if not hmac.compare_digest(asked.digest, digest):
+    if not hmac.compare_digest(asked.digest.encode(), digest.encode()):
         return _page(found, now, changed=_since(found, asked.upto)), 409
     problem = _problem(record, asked)
     if problem:
@@ -81,7 +89,7 @@ def _asked() -> _Asked:
     form = request.form
     return _Asked(
         form.get("digest", ""),
-        form.get("upto", 0, type=int),
+        form.get("upto", 0, type=_count),
         form.get("agree") == "yes",
         form.get("password", ""),
         form.get("undelivered_reason", "").strip(),

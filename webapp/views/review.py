@@ -15,6 +15,7 @@ from webapp.app_db import get_db, settings
 from webapp.catalogue import CATALOGUE
 from webapp.catalogue.kinds import check
 from webapp.catalogue.model import Field
+from webapp.catalogue.moments import read_instant
 from webapp.errors import BadRequest, NotFound, Problem
 from webapp.forms import answer_form
 from webapp.people import access_log
@@ -212,10 +213,9 @@ def zone() -> str:
 
 
 def clock(utc: str) -> str:
-    """Return a UTC text as day and time at the hospital."""
-    try:
-        at = datetime.fromisoformat(utc.replace("Z", "+00:00"))
-    except ValueError:
+    """Return a UTC text as day and time at the hospital; unreadable, as it came."""
+    at = read_instant(utc)
+    if at is None:
         return utc
     local = at.astimezone(ZoneInfo(zone()))
     return f"{local.day} {local:%b %Y %H:%M}"
@@ -230,7 +230,7 @@ def log_people(found: OpenRecord) -> list[str]:
 def _value_of(field: Field) -> Any:
     try:
         value = json.loads(request.form.get("value", ""))
-    except ValueError as error:
+    except (ValueError, RecursionError) as error:
         raise BadRequest(say("review.no_such_answer")) from error
     verdict = check(field, value)
     if verdict.state == "illegal" or field.kind == "group":
@@ -260,6 +260,6 @@ def _body(entry: log.LoggedEntry) -> dict[str, Any]:
         return {}
     try:
         body = json.loads(entry.body)
-    except ValueError:
+    except (ValueError, RecursionError):
         return {}
     return body if isinstance(body, dict) else {}

@@ -186,7 +186,10 @@ def _enrolled(tablet: Tablet, token: str) -> dict[str, Any]:
 
 def _text(name: str, otherwise: str | None = None) -> str:
     """Return a text of the request's JSON. Raises BadRequest: naming the field."""
-    given = request.get_json(silent=True)
+    try:
+        given = request.get_json(silent=True)
+    except RecursionError:
+        given = None
     found = given.get(name, otherwise) if isinstance(given, dict) else None
     if isinstance(found, str) and len(found) <= 1000 and _is_unicode(found):
         return found

@@ -19,7 +19,8 @@ LETTER, FLAG_GAP, LINE = 8, 16, 17
 # Room right of the ruler in the picture.
 MARGIN = 24
 # Spans between ticks, in minutes: the first that gives at most ten is taken.
-TICKS_MIN = (1, 2, 5, 10, 15, 30, 60, 120, 240)
+TICKS_MIN = (1, 2, 5, 10, 15, 30, 60, 120, 240, 480)
+DAY_MIN = 1440
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,13 +124,16 @@ def _labelled(beads: list[Bead]) -> tuple[Bead, ...]:
 
 
 def _ticks(line: Timeline, zone: str, span: int) -> list[tuple[int, str]]:
-    step = next((m for m in TICKS_MIN if span // (m * 60_000) <= 10), 480) * 60_000
+    # A mistyped year makes a line of decades: still ten ticks, then in whole days.
+    days = -(-span // (10 * DAY_MIN * 60_000)) * DAY_MIN
+    step = next((m for m in TICKS_MIN if span // (m * 60_000) <= 10), days) * 60_000
     first = -(-line.start_ms // step) * step
     here = ZoneInfo(zone)
     found = []
     for ms in range(first, line.end_ms + 1, step):
         at = datetime.fromtimestamp(ms / 1000, UTC).astimezone(here)
-        found.append((ms, f"{at:%H:%M}"))
+        words = f"{at:%H:%M}" if step < DAY_MIN * 60_000 else f"{at.day} {at:%b %Y}"
+        found.append((ms, words))
     return found
 
 

@@ -1,3 +1,5 @@
+import { isUtc, offsetOf } from "./instants.js";
+
 /**
  * Values worked out from others, read by conditions under the paths `derived.*`.
  * The same as webapp/record/derived.py: whole years and days at the first entry's day.
@@ -36,10 +38,8 @@ function only(fold, path) {
 function firstDay(fold) {
   const first = fold.order[0];
   const at = first === undefined ? undefined : fold.entries[first]?.at;
-  const ms = Date.parse(String(at?.utc ?? ""));
-  if (Number.isNaN(ms)) return null;
-  const minutes = Number.isInteger(at?.offset_min) ? Number(at?.offset_min) : 0;
-  return Math.floor((ms + minutes * 60_000) / DAY_MS);
+  if (!at || !isUtc(at.utc)) return null;
+  return Math.floor((Date.parse(at.utc) + offsetOf(at) * 60_000) / DAY_MS);
 }
 
 /**

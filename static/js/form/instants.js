@@ -25,6 +25,16 @@ export function isUtc(text) {
 }
 
 /**
+ * Return how many minutes the clock of an `at` was ahead of UTC; 0 when unreadable.
+ * @param {{offset_min?: unknown}} at
+ * @returns {number}
+ */
+export function offsetOf({ offset_min }) {
+  const isKnown = Number.isInteger(offset_min) && Number(offset_min) >= -720 && Number(offset_min) <= 840;
+  return isKnown ? Number(offset_min) : 0;
+}
+
+/**
  * Tell whether `day` is one on which clock times are taken: 1970 to 2199.
  * @param {unknown} day
  * @returns {boolean}

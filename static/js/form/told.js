@@ -1,5 +1,6 @@
 /** @import { CaseRead, Json, Meta } from "../types.js" */
 import { el } from "./dom.js";
+import { isUtc, offsetOf } from "./instants.js";
 import { say } from "./say.js";
 import { momentWords, words } from "./words.js";
 
@@ -25,7 +26,9 @@ export function toldBy(meta, today) {
  * @returns {string}
  */
 export function entryTime(meta, today) {
-  return momentWords({ ...meta.at, skew_ms: null, certainty: "exact", clock: "tablet" }, today);
+  // A clock that broke may have written anything: the entry stands, its time does not.
+  if (!isUtc(meta.at.utc)) return say("told.no_time");
+  return momentWords({ ...meta.at, offset_min: offsetOf(meta.at), skew_ms: null, certainty: "exact", clock: "tablet" }, today);
 }
 
 /**
