@@ -151,3 +151,47 @@ def test_the_theme_is_kept_for_the_next_start(bedside, theme):
     expect(key).to_have_text(themed[theme])
     bedside.reloads()
     assert bedside.page.evaluate("document.documentElement.dataset.theme") == theme
+
+
+# A finger on the same spot until the next case stands there; it hits what can be hit.
+TAPPING = """(address) => new Promise((resolve) => {
+  const label = document.querySelector("#part-patient [data-path='patient.sex'] label");
+  label.scrollIntoView({ block: "center" });
+  const { x, y, width, height } = label.getBoundingClientRect();
+  const shown = () => document.querySelector("#case .who-name").textContent;
+  const first = shown();
+  location.hash = address;
+  const tap = () => {
+    if (shown() !== first) return resolve();
+    const hit = document.elementFromPoint(x + width / 2, y + height / 2);
+    if (hit?.closest("[data-path='patient.sex']")) hit.click();
+    setTimeout(tap);
+  };
+  setTimeout(tap);
+})"""
+
+
+def test_a_tap_on_a_case_being_left_is_never_written_to_the_next(bedside):
+    bedside.starts_new()
+    bedside.types("Family name", "ALDERMERE")
+    bedside.says("Family name", "kept")
+    first = bedside.page.url
+    bedside.goes_home()
+    bedside.starts_new()
+    bedside.types("Family name", "BRANDNESS")
+    bedside.says("Family name", "kept")
+    second = bedside.page.url
+    bedside.page.evaluate(TAPPING, f"#{first.split('#')[1]}")
+    assert "patient.sex" not in bedside.fold()["values"]
+    bedside.page.evaluate(TAPPING, f"#{second.split('#')[1]}")
+    assert "patient.sex" not in bedside.fold()["values"]
+    bedside.picks("Sex for clinical use", "Female")
+    bedside.keeps("patient.sex", "female")
+
+
+def test_an_address_cut_in_the_middle_of_a_sign_opens_the_case(bedside):
+    bedside.starts_new()
+    bedside.page.evaluate("location.hash += '?at=%E0%A4%A'")
+    bedside.reloads()
+    bedside.picks("Identity known", "yes")
+    bedside.keeps("patient.identity_known", "yes")

@@ -11,7 +11,20 @@ export function routeOf(hash) {
   const found = PLACE.exec(hash);
   if (!found) return { record: "", part: "", wire: null, path: null };
   const [, record = "", part = "patient", wire, path] = found;
-  return { record, part, wire: wire ?? null, path: path ? decodeURIComponent(path) : null };
+  return { record, part, wire: wire ?? null, path: path ? decoded(path) : null };
+}
+
+/**
+ * An address cut in the middle of a sign names no field; it still opens the case.
+ * @param {string} text
+ * @returns {string | null}
+ */
+function decoded(text) {
+  try {
+    return decodeURIComponent(text);
+  } catch {
+    return null;
+  }
 }
 
 /**

@@ -21,6 +21,7 @@ import { receipts } from "./tablet-receipt.js";
 import { enterStanding, recallStanding } from "./tablet-standing.js";
 import { routeOf } from "./tablet-route.js";
 import { startScreen } from "./tablet-home.js";
+import { holdPage, turnTo } from "./tablet-turn.js";
 import { nobody } from "./tablet-who.js";
 
 const TICK_MS = 5000;
@@ -86,8 +87,12 @@ async function open() {
 async function go(bed, screens, draw) {
   const route = routeOf(location.hash);
   const before = document.activeElement;
-  await screens.case.leave();
   const isSame = bed.record === route.record;
+  const isHeld = !isSame || (route.wire ?? bed.wire) !== bed.wire;
+  if (isHeld) holdPage();
+  await screens.case.leave();
+  // A drawing meanwhile, of the page being left, may have let it go.
+  if (isHeld) holdPage();
   bed.record = route.record;
   bed.wire = route.wire;
   if (route.record && !isSame) await enterStanding(bed);
@@ -111,16 +116,6 @@ async function drawNow(bed, screens) {
   bed.now = found;
   if (!found.wires.some((wire) => wire.id === bed.wire)) bed.wire = lastWire(found);
   screens.case.draw(route, status);
-}
-
-/**
- * Show one of the two screens, in the same breath in which it is drawn: what is seen
- * can be used, and nothing is typed into a form that does not listen yet.
- * @param {"#start" | "#case"} screen
- */
-function turnTo(screen) {
-  the("#start").hidden = screen !== "#start";
-  the("#case").hidden = screen !== "#case";
 }
 
 /** @param {CaseRead} now @returns {string | null} */

@@ -1,0 +1,20 @@
+import { the } from "../form/dom.js";
+
+/**
+ * Let nothing be tapped on a page that is being left: what it shows is of one case or
+ * wire, and the next entry would be written to another.
+ */
+export function holdPage() {
+  the("#case").inert = true;
+}
+
+/**
+ * Show one of the two screens, in the same breath in which it is drawn: what is seen
+ * can be used, and nothing is typed into a form that does not listen yet.
+ * @param {"#start" | "#case"} screen
+ */
+export function turnTo(screen) {
+  the("#start").hidden = screen !== "#start";
+  the("#case").hidden = screen !== "#case";
+  the("#case").inert = false;
+}
