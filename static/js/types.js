@@ -401,6 +401,7 @@
  * @property {string | null} wire the wire the page is about; null: none yet
  * @property {(entry: Omit<NewEntry, "author">, said: {label: string, words: string}) => Promise<string | null>} keep
  *   the entry's id once it is durable; null: not kept, and said so
+ * @property {<T>(work: Promise<T>) => Promise<T>} during what is being written: the page is not left before its end
  * @property {(path: string) => Promise<string>} pathFor the record's path of a catalogue path; makes the first wire
  * @property {() => void} refresh fold and draw all again, soon
  * @property {boolean} isStale something but the log changed: draw the fields again too

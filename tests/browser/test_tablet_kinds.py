@@ -223,6 +223,33 @@ def test_a_photo_is_kept_before_its_name_and_shown(case):
     assert kept["size"] == len(picture())
 
 
+SLOW_CAMERA = """() => {
+  const decode = window.createImageBitmap;
+  window.createImageBitmap = async (file) => {
+    await new Promise((resolve) => (window.developed = resolve));
+    window.createImageBitmap = decode;
+    return decode(file);
+  };
+}"""
+
+
+def test_a_photo_that_takes_long_stays_with_the_case_it_was_taken_in(case):
+    first = case.record
+    case.goes_to("Approach")
+    case.picks("Guidance", "Real-time ultrasound")
+    case.picks("Image stored", "yes")
+    case.page.evaluate(SLOW_CAMERA)
+    case.photographs("Photo of the image", "vein.png", picture())
+    case.page.evaluate("location.hash = '#/'")
+    case.waits_for("Boolean(window.developed)")
+    case.page.evaluate("developed()")
+    case.starts_new()
+    assert "approach.image_photo" not in case.fold()["values"]
+    case.page.evaluate(f"location.hash = '#/case/{first}/approach'")
+    expect(case.field("Photo of the image").get_by_role("img")).to_be_visible()
+    assert case.value("approach.image_photo")["size"] == len(picture())
+
+
 def test_a_file_that_is_no_picture_is_refused_in_words(case):
     case.goes_to("Approach")
     case.picks("Guidance", "Real-time ultrasound")

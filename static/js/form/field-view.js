@@ -75,7 +75,7 @@ export function bindField(root, field, bed, drafts) {
   root.addEventListener("change", ({ target }) => {
     const box = /** @type {HTMLInputElement} */ (target);
     if (box.type === "file") {
-      return void takePicture(parts.controls, bed).then((kept) => kept && commit(read()));
+      return void bed.during(takePicture(parts.controls, bed).then((kept) => kept && commit(read())));
     }
     if (!isPick(box) || isWaiting(box, field, parts.controls)) return focusOther(box);
     if (parts.absence.contains(box)) showControls(parts.controls, field, null);

@@ -68,12 +68,13 @@ export function bindRowField(root, field, bed, isNow, onInput) {
   });
   root.addEventListener("change", ({ target }) => {
     if (/** @type {HTMLInputElement} */ (target).type !== "file") return;
-    void takePicture(parts.controls, bed).then((isKept) => {
+    const taken = takePicture(parts.controls, bed).then((isKept) => {
       if (!isKept) return;
       const value = readControls(parts.controls, field, settingOf(bed));
       void showPicture(parts.controls, /** @type {import("../types.js").JsonObject} */ (value), bed);
       changed();
     });
+    void bed.during(taken);
   });
   return { field, root, read, judge, ask: (isAsked) => void (root.hidden = !isAsked && read() === null) };
 }

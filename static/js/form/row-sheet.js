@@ -65,7 +65,10 @@ export function rowSheet(sheet, bed, drafts) {
   }
 
   /** @param {boolean} another */
-  async function keep(another) {
+  const keep = (another) => bed.during(keepNow(another));
+
+  /** @param {boolean} another */
+  async function keepNow(another) {
     if (!open) return;
     const { form, parent } = open;
     const said = row();

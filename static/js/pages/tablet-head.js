@@ -47,7 +47,7 @@ function wireKeys(bed, part) {
     return el("a", { class: "key", href, "aria-current": wire.id === bed.wire ? "true" : null }, wireName(bed, wire));
   });
   const add = async () => {
-    const id = await addWire(bed);
+    const id = await bed.during(addWire(bed));
     if (id) location.hash = caseAddress(bed.record, part, { wire: id });
   };
   const isOffered = bed.now.wires.length > 0 && part === WIRE_PART;

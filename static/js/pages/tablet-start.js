@@ -122,8 +122,8 @@ function drawBegin(at, bed, { onUpdate }) {
   };
   fill(
     at,
-    big("now", () => void begin(bed, true), "begin-now"),
-    big("new", () => void begin(bed, false)),
+    big("now", () => void bed.during(begin(bed, true)), "begin-now"),
+    big("new", () => void bed.during(begin(bed, false))),
     onUpdate ? big("update", onUpdate) : null,
     el("p", { class: "begin-said" }, `${say("caution.watches")} ${say("caution.decides")}`),
   );

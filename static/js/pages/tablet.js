@@ -23,6 +23,7 @@ import { routeOf } from "./tablet-route.js";
 import { startScreen } from "./tablet-home.js";
 import { holdPage, turnTo } from "./tablet-turn.js";
 import { nobody } from "./tablet-who.js";
+import { openWorks } from "./tablet-works.js";
 
 const TICK_MS = 5000;
 
@@ -39,6 +40,7 @@ async function open() {
   const showReceipt = receipts(the("#kept"), (ms) =>
     momentWords({ ...stamp(ms, store.zone()), certainty: "exact", clock: "tablet" }, setting().today),
   );
+  const works = openWorks();
   /** @type {Bedside} */
   const bed = {
     store,
@@ -50,6 +52,7 @@ async function open() {
     now: readCase(fold([]), index),
     wire: null,
     keep: (entry, said) => keep(entry, said),
+    during: works.during,
     pathFor: (path) => pathFor(path),
     refresh: () => {
       bed.isStale = true;
@@ -61,7 +64,7 @@ async function open() {
   const keep = keeper(bed, showReceipt);
   const pathFor = makePathFor(bed);
   const drafts = openDrafts(bed);
-  const screens = { home: startScreen(bed), case: caseScreen(bed, drafts) };
+  const screens = { home: startScreen(bed), case: caseScreen(bed, drafts), works };
   const draw = once(() => drawNow(bed, screens));
 
   window.addEventListener("hashchange", () => void go(bed, screens, draw));
@@ -81,7 +84,7 @@ async function open() {
   await startShell({ onReady: (ready) => screens.home.shell(ready), onUpdate: (apply) => screens.home.update(apply) });
 }
 
-/** @typedef {{home: ReturnType<typeof startScreen>, case: ReturnType<typeof caseScreen>}} Screens */
+/** @typedef {{home: ReturnType<typeof startScreen>, case: ReturnType<typeof caseScreen>, works: ReturnType<typeof openWorks>}} Screens */
 
 /** @param {Bedside} bed @param {Screens} screens @param {() => Promise<void>} draw */
 async function go(bed, screens, draw) {
@@ -90,6 +93,7 @@ async function go(bed, screens, draw) {
   const isSame = bed.record === route.record;
   const isHeld = !isSame || (route.wire ?? bed.wire) !== bed.wire;
   if (isHeld) holdPage();
+  await screens.works.settled();
   await screens.case.leave();
   // A drawing meanwhile, of the page being left, may have let it go.
   if (isHeld) holdPage();
