@@ -50,6 +50,19 @@ def numbers(case):
     }
 
 
+@pytest.mark.parametrize(
+    ("typed", "shown"), [("<36", "< 36 cm"), ("340 mm", "340 mm"), ("36?", "36?")]
+)
+def test_a_last_depth_without_a_figure_stands_in_place_of_the_older(case, typed, shown):
+    case.goes_to("Advance")
+    reads_depth(case, "34")
+    expect(case.page.locator("#panel .panel-number").first).to_contain_text("34")
+    reads_depth(case, typed)
+    expect(case.page.locator("#panel .panel-number").first).to_have_text(shown)
+    case.goes_to("Capture")
+    expect(case.page.locator("#case-strip")).to_contain_text(shown)
+
+
 def test_nothing_read_is_a_dash_and_words_never_nought(case):
     case.goes_to("Advance")
     expect(case.page.locator("#panel")).to_contain_text("no depth read")

@@ -9,7 +9,7 @@ import { depthRuler } from "../live/depth.js";
 import { num } from "../live/num.js";
 import { timeRuler } from "../live/time.js";
 import { captureNumbers } from "./tablet-numbers.js";
-import { age, depthReadings } from "./tablet-panels.js";
+import { age, depthReadings, lastDepth } from "./tablet-panels.js";
 import { drawStand } from "./tablet-stand.js";
 import { showStore } from "./tablet-store.js";
 import { drawStrip } from "./tablet-strip.js";
@@ -61,7 +61,7 @@ function drawRope(bed, part, today) {
   box.dataset.live = LIVE.includes(part) ? "yes" : "no";
   const told = depthReadings(bed, today).filter((reading) => !reading.isStruck && reading.cm !== null);
   const beads = told.map(({ cm, atHub }) => ({ cm: Number(cm), atHub }));
-  const last = told.at(-1);
+  const last = lastDepth(depthReadings(bed, today));
   const words = last ? say("depth.spoken", { said: last.said, count: told.length }) : say("depth.spoken_none");
   if (!box.clientWidth) return;
   const size = { width: box.clientWidth, height: box.clientHeight };
@@ -83,9 +83,10 @@ function hasRings(bed) {
 
 /** @param {Bedside} bed @param {string} today */
 function depthFact(bed, today) {
-  const last = depthReadings(bed, today).findLast((reading) => !reading.isStruck && reading.cm !== null);
-  if (!last?.cm) return standing(el("b", {}, "–"), say("depth.none"));
-  const value = el("span", {}, num(last.cm, "cm", { text: true }), ` · ${age(bed, last.ms)}`);
+  const last = lastDepth(depthReadings(bed, today));
+  if (!last) return standing(el("b", {}, "–"), say("depth.none"));
+  const shown = last.cm ? num(last.cm, "cm", { text: true }) : el("b", {}, last.said);
+  const value = el("span", {}, shown, ` · ${age(bed, last.ms)}`);
   return standing(value, last.result || say("depth.at_hub"));
 }
 

@@ -9,6 +9,7 @@ import { num } from "../live/num.js";
 
 const LISTED = 4;
 const LONG_WORD = 11;
+const NOT_TOLD = "–";
 const READING = "advance.depth_reading";
 
 /** @typedef {{id: string, cm: string | null, said: string, result: string, atHub: boolean, ms: number, time: string, isStruck: boolean}} DepthReading */
@@ -28,6 +29,16 @@ export function depthReadings(bed, today) {
 }
 
 /**
+ * Return the depth told last, figure or not: an older figure in its place would be
+ * believed to be where the wire is now.
+ * @param {DepthReading[]} all in the order they happened
+ * @returns {DepthReading | undefined}
+ */
+export function lastDepth(all) {
+  return all.findLast((reading) => !reading.isStruck && reading.said !== NOT_TOLD);
+}
+
+/**
  * Draw the depth read last, with what was seen there, its age and the readings before.
  * @param {HTMLElement} at
  * @param {Bedside} bed
@@ -36,7 +47,7 @@ export function depthReadings(bed, today) {
  */
 export function drawDepthPanel(at, bed, today, add) {
   const all = depthReadings(bed, today);
-  const last = all.findLast((reading) => !reading.isStruck && reading.cm !== null);
+  const last = lastDepth(all);
   at.className = "panel panel-depth";
   fill(
     at,
@@ -44,7 +55,7 @@ export function drawDepthPanel(at, bed, today, add) {
       "div",
       { class: "panel-block" },
       el("p", { class: "panel-ask" }, say(last && !last.atHub ? "depth.elsewhere" : "depth.at_hub")),
-      el("div", { class: "panel-number" }, last?.cm ? num(last.cm, "cm") : el("b", {}, "–")),
+      el("div", { class: "panel-number" }, last?.cm ? num(last.cm, "cm") : el("b", {}, last?.said ?? NOT_TOLD)),
       el("p", { class: "panel-said" }, last ? age(bed, last.ms) : say("depth.none")),
     ),
     el(
@@ -82,7 +93,7 @@ function readingOf(bed, path, row, today) {
   return {
     id: row.id,
     cm: figure(row.value.depth),
-    said: told("depth") || "–",
+    said: told("depth") || NOT_TOLD,
     result: told("result"),
     atHub: [undefined, "sheath_hub"].includes(/** @type {string | undefined} */ (row.value.read_at)),
     ms: momentMs(moment) ?? meta?.time_ms ?? 0,
