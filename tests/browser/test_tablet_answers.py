@@ -107,3 +107,13 @@ def test_who_is_here_comes_back_after_a_kill(browser, standing):
     expect(again.locator("#case-strip [data-act='who']")).to_contain_text(
         "K. Ouse-Example"
     )
+
+
+def test_what_arrives_while_somebody_types_is_not_replaced_unseen(case):
+    box = case.field("Family name").get_by_role("textbox", name="Family name")
+    box.fill("ALDERMERE")
+    case.somebody_else_says("patient.family_name", "BRANDNESS", "N. Ness-Example")
+    case.keeps("patient.family_name", "BRANDNESS")
+    case.leaves(case.field("Family name"))
+    expect(case.field("Family name").locator(".answers")).to_be_visible()
+    assert sorted(case.value("patient.family_name")) == ["ALDERMERE", "BRANDNESS"]

@@ -8,6 +8,7 @@ const NOT_ASKED = { absent: "not_asked" };
 /**
  * @typedef {object} AnswerWriter
  * @property {() => string} place the record's path of the field, as the page stands
+ * @property {() => void} begin somebody begins to type: what arrives from now on is unseen
  * @property {(value: Json, raw: string) => void} commit null: nothing is said any more
  * @property {() => Promise<void>} settled once everything committed is kept or refused
  * @property {() => boolean} isWriting
@@ -28,6 +29,8 @@ export function openAnswer(template, field, bed, drafts, onDone) {
   let last = null;
   /** @type {{at: string, id: string} | null} */
   let kept = null;
+  /** @type {{at: string, entries: string[]} | null} */
+  let begun = null;
   let [busy, waiting] = [Promise.resolve(), 0];
   const place = () => (bed.wire ? template.replace("*", bed.wire) : template);
   const at = (/** @type {string} */ path) => `${bed.record} ${path}`;
@@ -39,10 +42,10 @@ export function openAnswer(template, field, bed, drafts, onDone) {
     return heads.length === 1 ? value : heads.length ? undefined : null;
   }
 
-  /** @param {Json} value @param {string} draftAt @param {string} raw */
-  async function write(value, draftAt, raw) {
+  /** @param {Json} value @param {string} draftAt @param {string} raw @param {string[] | null} shown */
+  async function write(value, draftAt, raw, shown) {
     const path = await bed.pathFor(template);
-    const seen = [...new Set([...bed.now.answer(path).entries, ...(kept?.at === at(path) ? [kept.id] : [])])];
+    const seen = [...new Set([...(shown ?? bed.now.answer(path).entries), ...(kept?.at === at(path) ? [kept.id] : [])])];
     drafts.forget(draftAt);
     const said = { label: field.label, words: words(field, value) };
     const id = await bed.keep({ path, op: "set", value, seen, clears: draftAt }, said);
@@ -63,7 +66,10 @@ export function openAnswer(template, field, bed, drafts, onDone) {
     place,
     settled: () => busy,
     isWriting: () => waiting > 0,
+    begin: () => void (begun ??= { at: at(place()), entries: bed.now.answer(place()).entries }),
     commit(value, raw) {
+      const shown = begun?.at === at(place()) ? begun.entries : null;
+      begun = null;
       const was = standing();
       const next = value ?? (was === null || isAbsence(was ?? null) ? null : NOT_ASKED);
       const draftAt = place();
@@ -72,7 +78,7 @@ export function openAnswer(template, field, bed, drafts, onDone) {
         return onDone(true);
       }
       waiting += 1;
-      const run = busy.then(() => write(next, draftAt, raw));
+      const run = busy.then(() => write(next, draftAt, raw, shown));
       last = { at: at(draftAt), value: next, id: null };
       busy = run.then(finished, () => finished(false));
     },

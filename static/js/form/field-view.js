@@ -59,6 +59,7 @@ export function bindField(root, field, bed, drafts) {
   /** @param {HTMLElement} [box] */
   function typed(box) {
     isDirty = true;
+    writer.begin();
     box?.toggleAttribute("data-draft", true);
     drafts.note(writer.place(), rawOf(root));
     clearTimeout(idle);
