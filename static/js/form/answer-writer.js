@@ -35,6 +35,11 @@ export function openAnswer(template, field, bed, drafts, onDone) {
   const place = () => (bed.wire ? template.replace("*", bed.wire) : template);
   const at = (/** @type {string} */ path) => `${bed.record} ${path}`;
 
+  /** @param {string[]} entries what stood there when the hand began; a second letter begins nothing */
+  function begin(entries) {
+    if (begun?.at !== at(place())) begun = { at: at(place()), entries };
+  }
+
   /** What the record says, or is about to: our own latest word may not be folded yet. */
   function standing() {
     if (last && last.at === at(place()) && !(last.id && bed.now.fold.entries[last.id])) return last.value;
@@ -50,7 +55,10 @@ export function openAnswer(template, field, bed, drafts, onDone) {
     const said = { label: field.label, words: words(field, value) };
     const id = await bed.keep({ path, op: "set", value, seen, clears: draftAt }, said);
     if (id) kept = { at: at(path), id };
-    else drafts.note(draftAt, raw);
+    else {
+      drafts.note(draftAt, raw);
+      begin(seen);
+    }
     if (last?.value === value) last = id ? { at: at(path), value, id } : null;
     return id !== null;
   }
@@ -66,7 +74,7 @@ export function openAnswer(template, field, bed, drafts, onDone) {
     place,
     settled: () => busy,
     isWriting: () => waiting > 0,
-    begin: () => void (begun ??= { at: at(place()), entries: bed.now.answer(place()).entries }),
+    begin: () => begin(bed.now.answer(place()).entries),
     commit(value, raw) {
       const shown = begun?.at === at(place()) ? begun.entries : null;
       begun = null;

@@ -87,7 +87,7 @@ function depthFact(bed, today) {
   if (!last) return standing(el("b", {}, "–"), say("depth.none"));
   const shown = last.cm ? num(last.cm, "cm", { text: true }) : el("b", {}, last.said);
   const value = el("span", {}, shown, ` · ${age(bed, last.ms)}`);
-  return standing(value, last.result || say("depth.at_hub"));
+  return standing(value, last.result || say(last.atHub ? "depth.at_hub" : "depth.elsewhere"));
 }
 
 /** @param {Bedside} bed */

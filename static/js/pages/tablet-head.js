@@ -47,8 +47,9 @@ function wireKeys(bed, part) {
     return el("a", { class: "key", href, "aria-current": wire.id === bed.wire ? "true" : null }, wireName(bed, wire));
   });
   const add = async () => {
+    const { record } = bed;
     const id = await bed.during(addWire(bed));
-    if (id) location.hash = caseAddress(bed.record, part, { wire: id });
+    if (id) location.hash = caseAddress(record, part, { wire: id });
   };
   const isOffered = bed.now.wires.length > 0 && part === WIRE_PART;
   return [

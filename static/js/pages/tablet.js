@@ -88,15 +88,18 @@ async function open() {
 
 /** @param {Bedside} bed @param {Screens} screens @param {() => Promise<void>} draw */
 async function go(bed, screens, draw) {
-  const route = routeOf(location.hash);
+  const address = location.hash;
+  const route = routeOf(address);
   const before = document.activeElement;
-  const isSame = bed.record === route.record;
-  const isHeld = !isSame || (route.wire ?? bed.wire) !== bed.wire;
+  const isHeld = bed.record !== route.record || (route.wire ?? bed.wire) !== bed.wire;
   if (isHeld) holdPage();
   await screens.works.settled();
   await screens.case.leave();
+  // Meanwhile the hand went elsewhere: the way there has begun, and is the only one.
+  if (location.hash !== address) return;
   // A drawing meanwhile, of the page being left, may have let it go.
   if (isHeld) holdPage();
+  const isSame = bed.record === route.record;
   bed.record = route.record;
   bed.wire = route.wire;
   if (route.record && !isSame) await enterStanding(bed);
