@@ -50,15 +50,28 @@ def numbers(case):
     }
 
 
+LONG_DEPTH = "340 mm by the second mark, read twice from the foot of the bed"
+
+
 @pytest.mark.parametrize(
-    ("typed", "shown"), [("<36", "< 36 cm"), ("340 mm", "340 mm"), ("36?", "36?")]
+    ("typed", "shown"),
+    [
+        ("<36", "< 36 cm"),
+        ("340 mm", "340 mm"),
+        ("36?", "36?"),
+        (LONG_DEPTH, LONG_DEPTH),
+    ],
 )
 def test_a_last_depth_without_a_figure_stands_in_place_of_the_older(case, typed, shown):
     case.goes_to("Advance")
     reads_depth(case, "34")
     expect(case.page.locator("#panel .panel-number").first).to_contain_text("34")
+    expect(case.page.locator("#rope .rope-wire")).not_to_have_count(0)
     reads_depth(case, typed)
-    expect(case.page.locator("#panel .panel-number").first).to_have_text(shown)
+    block = case.page.locator("#panel .panel-block").first
+    expect(block.locator(".panel-word, .panel-told")).to_have_text(shown)
+    # The wire is not drawn to where it was before.
+    expect(case.page.locator("#rope .rope-wire")).to_have_count(0)
     case.goes_to("Capture")
     expect(case.page.locator("#case-strip")).to_contain_text(shown)
 

@@ -195,3 +195,20 @@ def test_an_address_cut_in_the_middle_of_a_sign_opens_the_case(bedside):
     bedside.reloads()
     bedside.picks("Identity known", "yes")
     bedside.keeps("patient.identity_known", "yes")
+
+
+@pytest.mark.parametrize("size", [(390, 844), (800, 1280), (1280, 800)], ids=str)
+def test_a_name_without_an_end_leaves_the_work_in_reach(bedside, size):
+    bedside.page.set_viewport_size({"width": size[0], "height": size[1]})
+    bedside.starts_now()
+    bedside.types("Given name", "W" * 2000)
+    bedside.says("Given name", "kept")
+    expect(bedside.page.locator("#case-strip .who-name")).to_contain_text("W" * 2000)
+    bedside.goes_to("Advance")
+    bedside.page.get_by_role("button", name="Depth reading", exact=True).click()
+    bedside.types("Depth", "34")
+    bedside.picks("Result", "RV free")
+    bedside.keeps_row()
+    strip = bedside.page.locator("#case-strip").bounding_box()
+    assert strip["height"] < size[1] / 2
+    bedside.page.set_viewport_size({"width": 1280, "height": 800})

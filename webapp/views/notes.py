@@ -76,13 +76,19 @@ def sign(record: str) -> str | AnyResponse | tuple[str, int]:
     problem = _problem(record, asked)
     if problem:
         return _page(found, now, problem=problem, reason=asked.reason), 400
+    # A second click, or a reply that was lost: the signature is there already.
+    signed = redirect(url_for("review.record", record=record))
+    if paper.has_signed(found, digest, current_person()):
+        return signed
     try:
         paper.sign(found, now, current_person(), asked.reason)
     except paper.ChangedMeanwhile:
         later = writable_record(record)
+        if paper.has_signed(later, digest, current_person()):
+            return signed
         fresh = covered(later.logged, about_ids(later.case))
         return _page(later, fresh, changed=_since(later, now.upto)), 409
-    return redirect(url_for("review.record", record=record))
+    return signed
 
 
 def _asked() -> _Asked:

@@ -69,6 +69,15 @@ def draft(found: OpenRecord) -> bytes:
     return render(_note(found, now, None, datetime.now(UTC)))
 
 
+def has_signed(found: OpenRecord, digest: str, person: Person) -> bool:
+    """Return whether this person signed exactly this content already."""
+    return any(
+        row.value.get("content_digest") == digest
+        and row.value.get("by", {}).get("person") == person.id
+        for row in found.case.rows(ATTESTATIONS)
+    )
+
+
 def sign(found: OpenRecord, now: Covered, person: Person, reason: str) -> None:
     """Fix what was read: make the note, keep it and the attestation, in one write.
 

@@ -7,23 +7,23 @@ const MOST_BEADS = 40;
 const SMALL = 58;
 
 /** @typedef {{cm: number, atHub: boolean}} Bead */
-/** @typedef {{beads: Bead[], lengthCm: number, hasRings: boolean, words: string}} DepthRuler */
+/** @typedef {{beads: Bead[], lengthCm: number, hasRings: boolean, words: string, isAdrift?: boolean}} DepthRuler isAdrift: the last depth told has no figure */
 
 /**
  * Draw the depth ruler: sheath hub, scale, a bead for each reading, the wire to the
  * last one with its tip as a sounding lead. Rings lie n × 10 cm from the tip and so
  * travel with it; without a known wire there are none. A reading not made at the hub
- * is dashed: it is not on this scale.
+ * is dashed: it is not on this scale. Where the tip is not known no wire is drawn.
  * @param {DepthRuler} ruler depths in cm, in the order read
  * @param {{width: number, height: number}} box px
  * @returns {SVGElement}
  */
-export function depthRuler({ beads, lengthCm, hasRings, words }, { width, height }) {
+export function depthRuler({ beads, lengthCm, hasRings, words, isAdrift = false }, { width, height }) {
   const slim = width < 100;
   const x = width * (slim ? 0.5 : 0.46);
   const step = (height - 34) / (lengthCm + 10);
   const y = (/** @type {number} */ cm) => 16 + (cm + TOP_CM) * step;
-  const tip = beads.at(-1);
+  const tip = isAdrift ? null : beads.at(-1);
   return svg(
     "svg",
     { viewBox: `0 0 ${width} ${height}`, width, height, role: "img", "aria-label": words },

@@ -19,6 +19,8 @@ import { showWho } from "./tablet-who.js";
 const LIVE = ["advance", "capture", "checks"];
 const RINGED = ["balloon_tipped", "semi_rigid"];
 const LENGTH_CM = 60;
+/** Lower than this the ruler has no room for its scale. */
+const LEAST_PX = 60;
 const LENGTHS_CM = [["femoral", 75], ["arm", 90]];
 
 /**
@@ -59,13 +61,15 @@ function drawTime(bed, start, today) {
 function drawRope(bed, part, today) {
   const box = the("#rope");
   box.dataset.live = LIVE.includes(part) ? "yes" : "no";
-  const told = depthReadings(bed, today).filter((reading) => !reading.isStruck && reading.cm !== null);
+  const all = depthReadings(bed, today);
+  const told = all.filter((reading) => !reading.isStruck && reading.cm !== null);
   const beads = told.map(({ cm, atHub }) => ({ cm: Number(cm), atHub }));
-  const last = lastDepth(depthReadings(bed, today));
+  const last = lastDepth(all);
+  const isAdrift = last?.cm === null;
   const words = last ? say("depth.spoken", { said: last.said, count: told.length }) : say("depth.spoken_none");
-  if (!box.clientWidth) return;
+  if (!box.clientWidth || box.clientHeight < LEAST_PX) return;
   const size = { width: box.clientWidth, height: box.clientHeight };
-  fill(box, depthRuler({ beads, lengthCm: lengthCm(bed), hasRings: hasRings(bed), words }, size));
+  fill(box, depthRuler({ beads, lengthCm: lengthCm(bed), hasRings: hasRings(bed), words, isAdrift }, size));
 }
 
 /** A plain 60 cm until the site says that the way is longer. @param {Bedside} bed */

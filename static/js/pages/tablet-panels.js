@@ -55,7 +55,7 @@ export function drawDepthPanel(at, bed, today, add) {
       "div",
       { class: "panel-block" },
       el("p", { class: "panel-ask" }, say(last && !last.atHub ? "depth.elsewhere" : "depth.at_hub")),
-      el("div", { class: "panel-number" }, last?.cm ? num(last.cm, "cm") : el("b", {}, last?.said ?? NOT_TOLD)),
+      last && !last.cm ? asTold(last.said) : el("div", { class: "panel-number" }, last?.cm ? num(last.cm, "cm") : el("b", {}, NOT_TOLD)),
       el("p", { class: "panel-said" }, last ? age(bed, last.ms) : say("depth.none")),
     ),
     el(
@@ -67,6 +67,14 @@ export function drawDepthPanel(at, bed, today, add) {
     ),
     list(all),
   );
+}
+
+/**
+ * A depth without a figure, in its own words: they may be long, and stay in their block.
+ * @param {string} said
+ */
+function asTold(said) {
+  return el("p", { class: said.length > LONG_WORD ? "panel-told" : "panel-word", "data-long": "" }, said);
 }
 
 /** @param {DepthReading[]} all */

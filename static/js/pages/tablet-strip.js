@@ -6,9 +6,12 @@ import { say } from "../form/say.js";
 import { icon } from "../live/icons.js";
 import { lead } from "../live/lead.js";
 
-/** Longer names are set smaller, then smaller again, and never cut. */
-const LONG = 24;
-const VERY_LONG = 60;
+/**
+ * Longer names are set smaller, then smaller again, and never cut; one that would
+ * cover the work is scrolled.
+ * @type {[number, string][]}
+ */
+const LENGTHS = [[160, "endless"], [60, "very"], [24, "some"]];
 
 /**
  * Draw the inverted block, name and facts of a case.
@@ -16,13 +19,13 @@ const VERY_LONG = 60;
  * @returns {HTMLElement[]}
  */
 export function whoBlocks(who) {
-  const long = who.name.length > VERY_LONG ? "very" : who.name.length > LONG ? "some" : null;
+  const long = LENGTHS.find(([letters]) => who.name.length > letters)?.[1] ?? null;
   return [
     el("div", { class: "place" }, el("small", {}, who.placeName), who.place),
     el(
       "div",
       { class: "who", "data-long": long },
-      el("b", { class: "who-name" }, who.name),
+      el("b", { class: "who-name", tabindex: long === "endless" ? "0" : null }, who.name),
       el("span", { class: "who-facts" }, who.facts),
     ),
   ];

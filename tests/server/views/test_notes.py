@@ -69,6 +69,18 @@ def test_the_digest_read_is_the_digest_signed_and_printed(signer, db, clean):
     assert one_listed(db, clean).state == "signed"
 
 
+def test_signing_twice_is_one_signature_and_one_note(signer, db, clean):
+    page = f"/records/{clean}/sign"
+    fields = {**form_of(signer.opens(page).text), "agree": "yes", "password": PASSWORD}
+    assert signer.posts(page, **fields).status_code == 302
+    first = signer.opens(f"/records/{clean}/note.pdf").data
+    assert signer.posts(page, **fields).status_code == 302
+    assert signs(signer, clean).status_code == 302
+    assert len(open_record(db, clean).case.rows("attestations")) == 1
+    assert db["note"].count == 1
+    assert signer.opens(f"/records/{clean}/note.pdf").data == first
+
+
 def test_the_stored_bytes_are_the_ones_the_attestation_names(signer, db, clean):
     signs(signer, clean)
     (row,) = open_record(db, clean).case.rows("attestations")
