@@ -61,8 +61,9 @@ def demo(home: Path | None, host: str, port: int) -> None:
     """Make the fictitious hospital, fill it, and serve it on this machine."""
     from waitress import serve
 
-    ready = prepare((home or Path("instance") / "demo").absolute())
-    for line in welcome(f"http://{host}:{port}", ready.code):
+    folder = (home or Path("instance") / "demo").absolute()
+    ready = prepare(folder)
+    for line in welcome(f"http://{host}:{port}", ready.code, folder):
         click.echo(line)
     serve(ready.app, host=host, port=port, threads=4, ident=None)
 
@@ -89,14 +90,15 @@ def streams() -> list[Stream]:
     return [read_stream(file) for file in sorted(demo_folder().glob("*.json"))]
 
 
-def welcome(address: str, code: str) -> list[str]:
+def welcome(address: str, code: str, home: Path) -> list[str]:
     """Return what is printed: where to go, and how to get in."""
     people = [f"  {p.login:6} {p.roles[0]:14} {p.name}" for p in CAST]
     return [
         say("demo.desk", address=address, password=PASSWORD),
         *people,
         say("demo.tablet", address=address, code=code),
-        say("demo.stop"),
+        say("demo.other", home=home),
+        say("demo.stop", home=home),
     ]
 
 

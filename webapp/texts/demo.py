@@ -5,6 +5,7 @@ DEMO: dict[str, str] = {
         "Example Harbour Hospital, all invented.\n"
         "Desk:    {address}/   password of everybody: {password}"
     ),
-    "demo.stop": "Stop with Ctrl-C. Everything is kept in the demo's folder.",
+    "demo.stop": "Stop with Ctrl-C. Everything is kept in {home}",
+    "demo.other": "Any other command speaks to it with WIREMARK_HOME={home}",
     "demo.tablet": "Tablet:  {address}/tablet/enrol   one-time code: {code}",
 }
