@@ -88,7 +88,7 @@ def _entered(case: Case, answer: Answer, day: str) -> str:
 
 def _last_depth(case: Case, wire: Wire, state: str, day: str) -> str:
     rows = case.rows(case.wire_path(wire, "advance.depth_reading"))
-    read = [r for r in rows if amount_of(r.get("depth"))[0]]
+    read = [r for r in rows if cell(r, "depth", day)]
     if not read:
         return state
     last = read[-1]

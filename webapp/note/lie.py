@@ -19,12 +19,15 @@ NECK_CM, FEMORAL_CM, ARM_CM = 60, 75, 90
 def wire_lie(case: Case, wire: Wire, day: str) -> WireLie:
     """Return what the depth ruler draws for one wire."""
     rows = case.rows(case.wire_path(wire, "advance.depth_reading"))
-    marks = [m for m in (_mark(row, day) for row in rows) if m is not None]
+    read = [_mark(row, day) for row in rows if cell(row, "depth", day)]
+    marks = [m for m in read if m is not None]
     final = case.answer(case.wire_path(wire, "advance.final_depth"))
     final_cm = depth_cm(final.value) if final.state == "answered" else None
     is_double = final.state in ("two_answers", "impossible")
     is_out = case.answer("finish.outcome").value in WIRE_NOT_IN
-    last = marks[-1].depth_cm if marks and not is_double and not is_out else None
+    # The depth told last, figure or not: an older one would be drawn as where it is.
+    newest = read[-1] if read and not is_double and not is_out else None
+    last = newest.depth_cm if newest else None
     return WireLie(
         marks=tuple(marks),
         tip_cm=final_cm if final_cm is not None else last,

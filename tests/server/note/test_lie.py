@@ -68,3 +68,6 @@ def test_what_is_no_point_in_cm_is_counted_and_not_drawn(depth: Any) -> None:
     found = lie({}, quantity("30", "cm"), depth)
     assert len(found.marks) == 1
     assert found.undrawn == 1
+    # Where the wire was before is not drawn as where it is.
+    assert found.tip_cm is None
+    assert lie({}, depth, quantity("30", "cm")).tip_cm == 30

@@ -145,6 +145,17 @@ def test_no_final_depth_shows_the_last_one_read_as_what_it_is() -> None:
     assert not told(record).wires[0].lie.is_final
 
 
+def test_a_last_depth_without_a_figure_is_told_as_it_was_called() -> None:
+    record = Recording()
+    wire = record.wire({})
+    path = f"wires/{wire}/advance.depth_reading"
+    record.adds(path, {"depth": quantity("30", "cm"), "result": "rv_free"})
+    below = {"as": "<36", "cmp": "<", "n": "36", "unit": "cm"}
+    record.adds(path, {"depth": below, "result": "rv_free"})
+    found = figures(record)["depth"]
+    assert found.note == "final depth not asked; last read <\u00a036\u00a0cm, 03:00"
+
+
 def test_a_wire_that_is_out_is_not_drawn_as_lying() -> None:
     record = Recording()
     wire = record.wire({})
