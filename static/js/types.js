@@ -225,6 +225,8 @@
  * @typedef {object} Keys
  * @property {(record: string, log: string, server: ServerKey | null) => Promise<Sealer>} sealer
  *   the record's key for this log, made if there is none
+ * @property {(record: string) => {id: string, key: CryptoKey} | null} ready a key of the record that is in memory already
+ * @property {(record: string) => Promise<void>} warm bring one into memory, if there is any
  * @property {(id: string, carried?: TabletWrap | null) => Promise<CryptoKey | null>} opener
  *   null: no such key, or not readable here; `carried`: a wrap that came with the entry
  * @property {(id: string, server: ServerKey) => Promise<KeyRow | null>} wrapped the row, wrapped for the server

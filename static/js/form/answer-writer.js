@@ -54,8 +54,10 @@ export function openAnswer(template, field, bed, drafts, onDone) {
     drafts.forget(draftAt);
     const said = { label: field.label, words: words(field, value) };
     const id = await bed.keep({ path, op: "set", value, seen, clears: draftAt }, said);
-    if (id) kept = { at: at(path), id };
-    else {
+    if (id) {
+      kept = { at: at(path), id };
+      drafts.renew(draftAt);
+    } else {
       drafts.note(draftAt, raw);
       begin(seen);
     }

@@ -8,7 +8,7 @@ import { say } from "./say.js";
 import { setOut } from "./set-out.js";
 import { showField } from "./show-field.js";
 import { settingOf } from "./today.js";
-import { rawOf, restoreRaw } from "./unfinished.js";
+import { rawOf, restoreRaw } from "./raw.js";
 
 const IDLE_MS = 5000;
 

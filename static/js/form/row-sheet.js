@@ -4,7 +4,7 @@ import { bindRowField } from "./row-field.js";
 import { shortWords } from "./row-words.js";
 import { say } from "./say.js";
 import { settingOf } from "./today.js";
-import { rawOf, restoreRaw } from "./unfinished.js";
+import { rawOf, restoreRaw } from "./raw.js";
 import { holds } from "./when.js";
 
 /** @typedef {import("./group-view.js").GroupForm} GroupForm */
@@ -80,6 +80,8 @@ export function rowSheet(sheet, bed, drafts) {
     const path = await bed.pathFor(form.template);
     drafts.forget(at);
     if (!(await bed.keep({ path, op: "add", value, clears: at }, { label: form.field.label, words }))) return noted();
+    // A letter typed on the way would bring the kept row back as one to be kept again.
+    drafts.drop(at);
     if (another) show(form, parent);
     else close();
   }

@@ -1,102 +1,93 @@
 /** @import { Bedside } from "../types.js" */
 
-const AFTER_MS = 300;
-
-/** @typedef {{note: (path: string, text: string) => void, forget: (path: string) => void, drop: (path: string) => void, flush: () => Promise<void>}} Drafts */
+/**
+ * @typedef {object} Drafts
+ * @property {(path: string, text: string) => void} note somebody typed
+ * @property {(path: string) => void} forget an entry is about to take its place
+ * @property {(path: string) => void} renew that entry is kept, and cleared the draft: what was typed meanwhile is kept again
+ * @property {(path: string) => void} drop
+ * @property {() => void} hurry the page may end in this very task
+ * @property {() => Promise<void>} flush
+ */
 
 /**
- * Keep unfinished text as one draft a field: written a moment after the last letter,
- * so that a kill loses no more than that.
+ * @typedef {object} Draft The latest text of one field.
+ * @property {{isOver: boolean}} life over once the text became an entry, or was dropped
+ * @property {Promise<void>} sealing
+ * @property {(() => Promise<void>) | null} write null until it is sealed
+ * @property {boolean} isWritten
+ */
+
+/**
+ * Keep unfinished text as one draft a field, from the first letter on. Each letter is
+ * sealed at once; one write runs at a time, and the latest text follows when it ends, so
+ * that a kill loses no more than what was typed during one write.
  * @param {Pick<Bedside, "store" | "record">} bed
  * @returns {Drafts}
  */
 export function openDrafts(bed) {
-  /** @type {Map<string, {text: string, record: string, timer: number}>} */
-  const waiting = new Map();
-  const write = async (/** @type {string} */ path) => {
-    const draft = waiting.get(path);
-    if (!draft) return;
-    waiting.delete(path);
-    clearTimeout(draft.timer);
-    await bed.store.draft(draft.record, path, draft.text);
-  };
-  const forget = (/** @type {string} */ path) => {
-    clearTimeout(waiting.get(path)?.timer);
-    waiting.delete(path);
-  };
+  /** @type {Map<string, Draft>} */
+  const noted = new Map();
+  /** @type {Promise<void> | null} */
+  let flight = null;
+  const nameOf = (/** @type {string} */ path) => `${bed.record} ${path}`;
+  const waiting = () => [...noted.values()].filter((draft) => !draft.isWritten);
+
+  /** @param {Draft} draft */
+  function write(draft) {
+    draft.isWritten = true;
+    // A store that fails says so at the entry; the letters stay in the field.
+    return draft.write?.().catch(() => {}) ?? Promise.resolve();
+  }
+
+  function pump() {
+    const next = flight ? undefined : waiting().find((draft) => draft.write);
+    if (!next) return;
+    flight = write(next).finally(() => {
+      flight = null;
+      pump();
+    });
+  }
+
+  /** @param {string} path @param {string} text */
+  function note(path, text) {
+    const name = nameOf(path);
+    const life = noted.get(name)?.life ?? { isOver: false };
+    /** @type {Draft} */
+    const draft = { life, sealing: Promise.resolve(), write: null, isWritten: false };
+    noted.set(name, draft);
+    draft.sealing = bed.store.sealDraft(bed.record, path, text, () => !life.isOver).then(
+      (keep) => {
+        draft.write = keep;
+        pump();
+      },
+      () => void (draft.isWritten = true),
+    );
+  }
+
+  /** @param {string} path */
+  function forget(path) {
+    const draft = noted.get(nameOf(path));
+    if (draft) draft.life.isOver = true;
+    noted.delete(nameOf(path));
+  }
+
   return {
-    note(path, text) {
-      clearTimeout(waiting.get(path)?.timer);
-      const timer = setTimeout(() => void write(path).catch(() => {}), AFTER_MS);
-      waiting.set(path, { text, record: bed.record, timer });
-    },
+    note,
     forget,
+    renew(path) {
+      const draft = noted.get(nameOf(path));
+      if (draft) draft.isWritten = false;
+      pump();
+    },
     drop(path) {
       forget(path);
       void bed.store.dropDraft(bed.record, path).catch(() => {});
     },
+    hurry: () => waiting().forEach((draft) => draft.write && void write(draft)),
     async flush() {
-      await Promise.allSettled([...waiting.keys()].map(write));
+      while (waiting().length) await Promise.all([flight, ...waiting().map((draft) => draft.sealing)]);
+      await flight;
     },
   };
-}
-
-/**
- * Return what a person has typed and chosen in a field, as one text.
- * @param {HTMLElement} root
- * @returns {string}
- */
-export function rawOf(root) {
-  const boxes = [...boxesOf(root)];
-  return JSON.stringify(Object.fromEntries(boxes.filter(isSaying).map((box) => [keyOf(box, root), box.value])));
-}
-
-/**
- * Put unfinished text back where it was typed.
- * @param {HTMLElement} root
- * @param {string} raw
- * @returns {boolean} false: it is not a draft of this field
- */
-export function restoreRaw(root, raw) {
-  /** @type {{[key: string]: string}} */
-  let said;
-  try {
-    said = JSON.parse(raw);
-  } catch {
-    return false;
-  }
-  for (const box of boxesOf(root)) {
-    const text = said[keyOf(box, root)];
-    if (isPick(box)) box.checked = text === box.value;
-    else if (text !== undefined) box.value = text;
-  }
-  return true;
-}
-
-/** @param {HTMLElement} root @returns {NodeListOf<HTMLInputElement>} */
-function boxesOf(root) {
-  return root.querySelectorAll("input:not([type='file']), textarea, select");
-}
-
-/** @param {HTMLInputElement} box */
-function isSaying(box) {
-  return isPick(box) ? box.checked : box.value !== "";
-}
-
-/** @param {HTMLInputElement} box */
-function isPick(box) {
-  return box.type === "radio" || box.type === "checkbox";
-}
-
-/**
- * Names differ from one row form to the next; what a box is called within its field
- * does not.
- * @param {HTMLInputElement} box
- * @param {HTMLElement} root
- */
-function keyOf(box, root) {
-  const field = /** @type {HTMLElement | null} */ (box.closest(".field"));
-  const place = field && field !== root ? (field.dataset.child ?? "") : "";
-  const own = isPick(box) ? `=${box.value}` : box.className.split(" ").at(-1) || box.name.split(".").at(-1);
-  return `${place}:${own}`;
 }

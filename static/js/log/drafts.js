@@ -5,27 +5,54 @@ import { underLock } from "./lock.js";
 import { metaRow } from "./meta.js";
 import { open, seal } from "./seal.js";
 
+/** @typedef {{base: Base, keys: Keys, lock: string}} Shelf */
+
 /**
  * Keep a field's unfinished text, over what was kept of it before.
- * @param {{base: Base, keys: Keys, lock: string}} shelf
+ * @param {Shelf} shelf
  * @param {string} record
  * @param {string} path
  * @param {string} text
  * @returns {Promise<void>}
  */
-export function keepDraft({ base, keys, lock }, record, path, text) {
-  // Under the log's lock, since the record's key may be made here.
+export async function keepDraft(shelf, record, path, text) {
+  await (await sealDraft(shelf, record, path, text))();
+}
+
+/**
+ * Seal a field's unfinished text; what is returned writes it. The write begins in the
+ * task in which it is called, and its commit is asked for there: it outlives the page.
+ * @param {Shelf} shelf
+ * @param {string} record
+ * @param {string} path
+ * @param {string} text
+ * @param {() => boolean} [stands] false: an entry took its place meanwhile, write nothing
+ * @returns {Promise<() => Promise<void>>}
+ */
+export async function sealDraft(shelf, record, path, text, stands = () => true) {
+  const { id, key } = shelf.keys.ready(record) ?? (await sealerOf(shelf, record));
+  const row = { record, path, key: id, sealed: await seal(key, draftName(record, path), utf8(text)) };
+  return () =>
+    shelf.base.transact(["drafts"], "readwrite", (tx) => {
+      if (stands()) tx.objectStore("drafts").put(row);
+      tx.commit();
+    });
+}
+
+/**
+ * @param {Shelf} shelf
+ * @param {string} record
+ * @returns {Promise<{id: string, key: CryptoKey}>} the record's key, kept if it was made here
+ */
+function sealerOf({ base, keys, lock }, record) {
   return underLock(lock, async () => {
     const { log, enrolment } = await base.transact(["meta"], "readonly", async (tx) => ({
       log: /** @type {MetaRows["log"]} */ (await metaRow(tx, "log")),
       enrolment: await metaRow(tx, "enrolment"),
     }));
-    const sealer = await keys.sealer(record, log.current, enrolment?.server_key ?? null);
-    const sealed = await seal(sealer.key, draftName(record, path), utf8(text));
-    await base.transact(["drafts", "keys"], "readwrite", (tx) => {
-      if (sealer.fresh) tx.objectStore("keys").add(sealer.fresh);
-      tx.objectStore("drafts").put({ record, path, key: sealer.id, sealed });
-    });
+    const { id, key, fresh } = await keys.sealer(record, log.current, enrolment?.server_key ?? null);
+    if (fresh) await base.transact(["keys"], "readwrite", (tx) => void tx.objectStore("keys").add(fresh));
+    return { id, key };
   });
 }
 
@@ -40,6 +67,8 @@ export async function readDrafts({ base, keys }, record) {
   const rows = await base.transact(["drafts"], "readonly", (tx) =>
     result(tx.objectStore("drafts").getAll(IDBKeyRange.bound([record], [record, []]))),
   );
+  // Whoever reads drafts is about to write some.
+  await keys.warm(record);
   const texts = await Promise.all(
     rows.map(async ({ path, key, sealed }) => {
       const opener = await keys.opener(key);

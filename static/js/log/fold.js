@@ -6,7 +6,7 @@ import { strikesThatHold } from "./strikes.js";
 export const FOLD_VERSION = 1;
 
 /** A skew beyond this is no clock's; it keeps sums exact in both languages. */
-const LARGEST_SKEW_MS = 10 ** 15;
+export const LARGEST_SKEW_MS = 10 ** 15;
 
 /**
  * Fold entries into what the record says now; the same in any order of arrival.

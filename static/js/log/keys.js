@@ -50,6 +50,23 @@ export async function openKeys(base) {
     return key;
   }
 
+  /** @type {Keys["ready"]} */
+  function ready(record) {
+    for (const [place, standing] of sealers) if (place.startsWith(`${record} `)) return standing;
+    return null;
+  }
+
+  /** @type {Keys["warm"]} */
+  async function warm(record) {
+    if (ready(record)) return;
+    /** @type {KeyRow | undefined} */
+    const row = await base.transact(["keys"], "readonly", (tx) =>
+      result(tx.objectStore("keys").index("record").get(IDBKeyRange.bound([record], [record, []]))),
+    );
+    const key = row ? await opener(row.key) : null;
+    if (row && key) sealers.set(`${record} ${row.log}`, { id: row.key, key, fresh: null });
+  }
+
   /** @type {Keys["wrapped"]} */
   async function wrapped(id, server) {
     const row = await keyRow(base, id);
@@ -61,7 +78,7 @@ export async function openKeys(base) {
     return full;
   }
 
-  return { sealer, opener, wrapped };
+  return { sealer, ready, warm, opener, wrapped };
 }
 
 /**

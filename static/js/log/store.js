@@ -3,7 +3,7 @@ import { append } from "./append.js";
 import { openChannel } from "./channel.js";
 import { browserZone } from "./clock.js";
 import { openBase } from "./db.js";
-import { dropDraft, keepDraft, readDrafts } from "./drafts.js";
+import { dropDraft, keepDraft, readDrafts, sealDraft } from "./drafts.js";
 import { openKeys } from "./keys.js";
 import { readMeta } from "./meta.js";
 import { readyLog } from "./outbox.js";
@@ -29,6 +29,8 @@ import { openWire } from "./wire.js";
  * @property {() => Promise<Omit<Enrolment, "token" | "server_key"> | null>} enrolment
  * @property {() => string} zone the hospital's, else this browser's
  * @property {(record: string, path: string, text: string) => Promise<void>} draft
+ * @property {(record: string, path: string, text: string, stands?: () => boolean) => Promise<() => Promise<void>>} sealDraft
+ *   resolves with what writes it, in the task in which that is called
  * @property {(record: string) => Promise<{[path: string]: string}>} drafts
  * @property {(record: string, path: string) => Promise<void>} dropDraft
  * @property {(record: string, blob: Blob, caption?: string) => Promise<JsonObject>} putPhoto
@@ -97,6 +99,7 @@ function storeOver(shelf, zone) {
     },
     zone: () => zone,
     draft: (record, path, text) => keepDraft(shelf, record, path, text),
+    sealDraft: (record, path, text, stands) => sealDraft(shelf, record, path, text, stands),
     drafts: (record) => readDrafts(shelf, record),
     dropDraft: (record, path) => dropDraft(shelf, record, path),
     putPhoto: (record, blob, caption = "") => keepPhoto(shelf, record, blob, caption),

@@ -68,7 +68,8 @@ async function open() {
   const draw = once(() => drawNow(bed, screens));
 
   window.addEventListener("hashchange", () => void go(bed, screens, draw));
-  window.addEventListener("pagehide", () => void drafts.flush());
+  window.addEventListener("pagehide", drafts.hurry);
+  document.addEventListener("visibilitychange", drafts.hurry);
   store.onChange((change) => {
     if (change.what === "people") void store.people().then((people) => (bed.people = people)).then(draw);
     else draw();
