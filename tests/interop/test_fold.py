@@ -3,22 +3,28 @@
 from __future__ import annotations
 
 import json
-import random
+from functools import cache
 from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
-from hypothesis import strategies as st
 
+from tests.support.any_streams import RECORDS, ROWS, Made
 from tests.support.node import call
-from tests.support.streams import AT, LOGS, filled, opened, read_stream
-from webapp.record.fold import fold
+from tests.support.streams import JOINED, STREAMS, opened, read_joined, read_stages
+from webapp.record.fold import FOLD_VERSION, fold
+from webapp.record.joined import joined, joins
+from webapp.record.order_doubts import doubtful_rows
 
-FILES = sorted(LOGS.glob("*.json"))
-LOG_IDS = [f"01890000-0000-7000-8000-00000000000{n}" for n in "abc"] + ["desk"]
-BATCH = 10
-BATCHES = 60
+STAGES = [stage for file in STREAMS for stage in read_stages(file)]
+BATCH = 500
+FIRST_SEEDS = [n * BATCH for n in range(4)]
+
+
+@cache
+def made_up(first: int) -> list[Made]:
+    """Return a batch of made-up records, the same for the same first seed."""
+    return [Made(seed) for seed in range(first, first + BATCH)]
 
 
 def in_browser(streams: list[list[dict[str, Any]]]) -> list[dict[str, Any]]:
@@ -26,7 +32,7 @@ def in_browser(streams: list[list[dict[str, Any]]]) -> list[dict[str, Any]]:
     return call("log/fold.js", "fold", [[stream] for stream in streams])
 
 
-def as_text(folded: dict[str, Any]) -> str:
+def as_text(folded: Any) -> str:
     """Write a fold so that True is not 1 and no order of keys matters."""
     return json.dumps(folded, sort_keys=True, ensure_ascii=False)
 
@@ -34,134 +40,127 @@ def as_text(folded: dict[str, Any]) -> str:
 def told(folded: dict[str, Any], expected: dict[str, Any]) -> dict[str, Any]:
     """Return of a fold what a hand-written stream says of it."""
     times = {i: meta["time_ms"] for i, meta in folded["entries"].items()}
-    parts = {**folded, "times": {i: times[i] for i in expected.get("times", {})}}
+    doubts = {
+        path: doubtful_rows(folded, path) for path in expected.get("doubtful", ())
+    }
+    known = {i: times[i] for i in expected.get("times", {})}
+    parts = {**folded, "times": known, "doubtful": doubts}
     return {name: parts[name] for name in expected}
 
 
-@pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
-def test_python_folds_a_stream_to_what_is_written_beside_it(file: Path):
-    stream = read_stream(file)
-    assert told(fold(opened(stream["entries"])), stream["fold"]) == stream["fold"]
+@pytest.mark.parametrize("stage", STAGES, ids=lambda stage: stage.name)
+def test_python_folds_a_stream_to_what_is_written_beside_it(stage):
+    assert told(fold(opened(stage.entries)), stage.fold) == stage.fold
 
 
-@pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
-def test_the_tablet_folds_a_stream_to_what_is_written_beside_it(file: Path):
-    stream = read_stream(file)
-    [folded] = in_browser([stream["entries"]])
-    assert told(folded, stream["fold"]) == stream["fold"]
+def test_the_tablet_folds_every_stream_to_what_is_written_beside_it():
+    folds = in_browser([stage.entries for stage in STAGES])
+    found = {s.name: told(f, s.fold) for s, f in zip(STAGES, folds, strict=True)}
+    assert found == {stage.name: stage.fold for stage in STAGES}
 
 
-@pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
-def test_who_and_when_of_each_entry_are_the_same_in_both_languages(file: Path):
-    entries = read_stream(file)["entries"]
-    [folded] = in_browser([entries])
-    assert as_text(folded) == as_text(fold(opened(entries)))
+def test_who_and_when_of_each_entry_are_the_same_in_both_languages():
+    folds = in_browser([stage.entries for stage in STAGES])
+    here = [as_text(fold(opened(stage.entries))) for stage in STAGES]
+    assert [as_text(f) for f in folds] == here
 
 
-VALUES = st.sampled_from(
-    [
-        "yes",
-        "no",
-        {"as": "1,5", "n": "1.5", "unit": "mA"},
-        {"as": "1.50", "n": "1.5", "unit": "mA"},
-        {"as": "1.5", "n": "1.5", "unit": ""},
-        {"as": "abc", "unit": "mA"},
-        {"as": "ab", "unit": "mA"},
-        {"unit": "mA"},
-        {"as": None, "unit": "mA"},
-        {"as": "second day", "certainty": "unreadable"},
-        {"as": "third day", "certainty": "unreadable"},
-        {"absent": "not_known"},
-        {"absent": "not_done", "because": "no time"},
-        {"as": "3.2.54", "date": "1954-02-03"},
-        ["latex", {"other": "Søn <b>"}],
-        [{"other": "Søn <b>"}, "latex"],
-        [],
-        {},
-        None,
-        True,
-        1,
-        False,
-        0,
-        {"__proto__": {"as": "x"}, "constructor": [1, True]},
-        {"note": "\u2028\U0001f6d1é\u00e9\x00", "n": 9007199254740991},
+def test_the_tablet_finds_the_same_order_in_doubt_as_is_written():
+    asked = [(s, path) for s in STAGES for path in s.fold.get("doubtful", ())]
+    folds = [fold(opened(stage.entries)) for stage, _ in asked]
+    calls = [[f, path] for f, (_, path) in zip(folds, asked, strict=True)]
+    found = call("log/order-doubts.js", "doubtfulRows", calls)
+    assert found == [stage.fold["doubtful"][path] for stage, path in asked]
+    assert any(found)
+
+
+@pytest.mark.parametrize("file", JOINED, ids=lambda file: file.stem)
+def test_python_joins_the_records_that_are_one_case(file: Path):
+    told_of = read_joined(file)
+    records = {r: joins(fold(opened(own))) for r, own in told_of.records.items()}
+    assert joined(records) == told_of.joined
+    backwards = {r: values[::-1] for r, values in reversed(records.items())}
+    assert joined(backwards) == told_of.joined
+
+
+def test_the_tablet_joins_the_records_that_are_one_case():
+    files = [read_joined(file) for file in JOINED]
+    every = [own for file in files for own in file.records.values()]
+    stand = iter(call("log/joined.js", "joins", [[f] for f in in_browser(every)]))
+    records = [{r: next(stand) for r in file.records} for file in files]
+    found = call("log/joined.js", "joined", [[record] for record in records])
+    assert found == [file.joined for file in files]
+
+
+def test_both_languages_give_their_fold_the_same_version():
+    text = (Path(__file__).parents[2] / "static/js/log/fold.js").read_text("utf-8")
+    assert f"export const FOLD_VERSION = {FOLD_VERSION};" in text
+
+
+@pytest.mark.parametrize("first", FIRST_SEEDS)
+def test_any_order_and_any_repetition_fold_alike_in_both_languages(first: int):
+    """Each of 500 records as written, and mixed in another way in each language."""
+    made = made_up(first)
+    as_written = [as_text(fold(opened(one.entries))) for one in made]
+    here = [as_text(fold(opened(one.shuffled()))) for one in made]
+    assert differing(first, here, as_written) == []
+    asked = [one.entries for one in made] + [one.shuffled() for one in made]
+    there = [as_text(folded) for folded in in_browser(asked)]
+    assert differing(first, there[:BATCH], as_written) == []
+    assert differing(first, there[BATCH:], as_written) == []
+
+
+def differing(
+    first: int, some: list[str], others: list[str]
+) -> list[tuple[int, str, str]]:
+    """Return the first record folded in two ways, with its seed."""
+    pairs = enumerate(zip(some, others, strict=True), start=first)
+    return [(seed, one, other) for seed, (one, other) in pairs if one != other][:1]
+
+
+def test_the_made_up_records_hold_what_records_hold():
+    made = [one for first in FIRST_SEEDS for one in made_up(first)]
+    assert len(made) >= 2000
+    folds = [fold(opened(one.entries)) for one in made]
+    heads = [h for f in folds for own in f["values"].values() for h in own]
+    rows = [r for f in folds for own in f["rows"].values() for r in own]
+    strikes = [sum(e["body"]["op"] == "strike" for e in one.entries) for one in made]
+    aside = [one for one in made if set(one.set_aside) & named_in(one.entries)]
+    doubts = [any(doubtful_rows(f, path) for path in ROWS) for f in folds]
+    assert sum(len(own) > 1 for f in folds for own in f["values"].values()) > 500
+    assert sum(len(head["entries"]) > 1 for head in heads) > 100
+    assert sum(row["struck"] is not None for row in rows) > 500
+    assert sum(row["struck"] is None for row in rows) > 500
+    assert sum(count > 3 for count in strikes) > 500
+    assert len(aside) > 500
+    assert sum(doubts) > 300
+    assert sum(one.entries != one.shuffled() for one in made) > 1500
+    assert all(any(path in f["rows"] for f in folds) for path in ROWS)
+
+
+def named_in(entries: list[dict[str, Any]]) -> set[str]:
+    seen = {i for e in entries for i in e["body"]["seen"]}
+    strikes = [e["body"]["value"] for e in entries if e["body"]["op"] == "strike"]
+    told_of = [v.get("strikes") for v in strikes if isinstance(v, dict)]
+    return seen | {name for name in told_of if isinstance(name, str)}
+
+
+def test_any_record_has_the_same_order_in_doubt_in_both_languages():
+    folds = [fold(opened(one.entries)) for one in made_up(0)]
+    calls = [[folded, path] for folded in folds for path in ROWS]
+    here = [doubtful_rows(folded, path) for folded, path in calls]
+    assert call("log/order-doubts.js", "doubtfulRows", calls) == here
+
+
+def test_any_records_are_joined_alike_in_both_languages_and_in_any_order():
+    made = [*made_up(0), *made_up(BATCH)]
+    folds = [fold(opened(one.entries)) for one in made]
+    told_of = [
+        dict(zip(RECORDS, map(joins, folds[n : n + len(RECORDS)]), strict=True))
+        for n in range(len(folds) - len(RECORDS))
     ]
-)
-PATHS = st.sampled_from(["patient.weight", "wires", "__proto__", "remarks.a b\u00e9"])
-UTCS = st.sampled_from(
-    [
-        "2031-11-24T10:00:00.000Z",
-        "2031-11-24T10:00:00.001Z",
-        "2031-11-24T10:00:00Z",
-        "2031-11-24T09:00:00.000Z",
-        "1969-12-31T23:59:59.999Z",
-        "2031-02-30T10:00:00.000Z",
-        "2031-11-24T24:00:00.000Z",
-        "2031-11-24T10:00:00.000+01:00",
-        "2031-11-24",
-        "24 Nov 2031 10:41",
-        "",
-    ]
-)
-SKEWS = st.sampled_from([0, None, 1, -3_600_000, 3_600_000, True, 10**15, 2**53 - 1])
-
-
-@st.composite
-def streams(draw: st.DrawFn) -> list[dict[str, Any]]:
-    """Make up to 14 entries of up to four logs, which name one another freely."""
-    count = draw(st.integers(1, 14))
-    ids = [f"01890000-0000-7000-8000-{n:012d}" for n in range(count)]
-    names = st.sampled_from([*ids, "01890000-0000-7000-8000-999999999999", "", "x"])
-    seqs = dict.fromkeys(LOG_IDS, 0)
-    entries = []
-    for entry_id in ids:
-        log = draw(st.sampled_from(LOG_IDS))
-        seqs[log] += draw(st.integers(1, 2))
-        op = draw(st.sampled_from(["set", "set", "add", "strike"]))
-        strike = st.fixed_dictionaries(
-            {"strikes": names}, optional={"reason": st.sampled_from(["why", None])}
-        )
-        odd = st.sampled_from([None, [], "x", {"strikes": {"toString": 1}}])
-        value = st.one_of(strike, strike, odd) if op == "strike" else VALUES
-        short = {
-            "path": draw(PATHS),
-            "op": op,
-            "value": draw(value),
-            "seen": draw(st.lists(names, max_size=3)) if op == "set" else [],
-            "at": {**AT, "utc": draw(UTCS), "skew_ms": draw(SKEWS)},
-        }
-        entries.append(filled({"id": entry_id, "log": log, "seq": seqs[log], **short}))
-    return entries
-
-
-def shuffled(entries: list[dict[str, Any]], seed: int) -> list[dict[str, Any]]:
-    """Return the entries in another order, some of them twice or three times."""
-    chance = random.Random(seed)  # noqa: S311 - an order, no secret
-    again = chance.choices(entries, k=chance.randrange(len(entries) + 1))
-    mixed = entries + again
-    chance.shuffle(mixed)
-    return mixed
-
-
-def test_any_order_and_any_repetition_fold_alike_in_both_languages():
-    folded_streams = 0
-
-    @settings(
-        max_examples=BATCHES,
-        deadline=None,
-        database=None,
-        suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
-    )
-    @given(
-        st.lists(streams(), min_size=BATCH, max_size=BATCH), st.integers(0, 2**32 - 1)
-    )
-    def check(batch: list[list[dict[str, Any]]], seed: int) -> None:
-        nonlocal folded_streams
-        mixed = [shuffled(stream, seed + n) for n, stream in enumerate(batch)]
-        folds = [as_text(fold(opened(stream))) for stream in batch]
-        assert [as_text(fold(opened(stream))) for stream in mixed] == folds
-        assert [as_text(f) for f in in_browser(batch + mixed)] == folds + folds
-        folded_streams += len(batch)
-
-    check()
-    assert folded_streams >= 500
+    here = [joined(records) for records in told_of]
+    assert call("log/joined.js", "joined", [[records] for records in told_of]) == here
+    backwards = [dict(reversed(records.items())) for records in told_of]
+    assert [joined(records) for records in backwards] == here
+    assert sum(len(cases) < len(RECORDS) for cases in here) > 300

@@ -1,14 +1,17 @@
-"""Entry streams as they stand in fixtures/logs/, and as hypothesis makes them up."""
+"""Entry streams as they stand in fixtures/logs/."""
 
 from __future__ import annotations
 
 import json
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from webapp.record.fold import Opened
 
 LOGS = Path(__file__).resolve().parents[2] / "fixtures" / "logs"
+JOINED = sorted(LOGS.glob("joined-*.json"))
+STREAMS = sorted(set(LOGS.glob("*.json")) - set(JOINED))
 SOMEBODY = {"person": None, "name": "Test-Mira FJORDHOLM", "role": "assistant"}
 AT = {"utc": "2031-11-24T10:00:00.000Z", "zone": "Europe/Oslo", "offset_min": 60}
 _BODY: dict[str, Any] = {
@@ -26,14 +29,50 @@ _BODY: dict[str, Any] = {
 }
 
 
-def read_stream(file: Path) -> dict[str, Any]:
-    """Return a stream's file with every entry's body filled in.
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """The entries that count at one moment, and what they fold to."""
 
-    An entry there is {"id", "log", "seq", "time"?, "skew_ms"?, and parts of a body}.
+    name: str
+    entries: list[dict[str, Any]]
+    fold: dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Joined:
+    """Several records, and which of them are one case."""
+
+    records: dict[str, list[dict[str, Any]]]
+    joined: list[list[str]]
+
+
+def read_stages(file: Path) -> list[Stage]:
+    """Return what a stream's file tells: one stage, or one before and one `later`.
+
+    An entry there is {"id", "log", "seq", "time"?, "skew_ms"?, and parts of a body};
+    `set_aside` names those that do not count. What is added `later` may release them:
+    a row of `rulings` that says "counted" names the entry.
     """
     stream: dict[str, Any] = json.loads(file.read_text(encoding="utf-8"))
-    stream["entries"] = [filled(entry) for entry in stream["entries"]]
-    return stream
+    written = [filled(entry) for entry in stream["entries"]]
+    aside = set(stream.get("set_aside", ()))
+    counted = [entry for entry in written if entry["id"] not in aside]
+    stages = [Stage(file.stem, counted, stream["fold"])]
+    if "later" in stream:
+        added = [filled(entry) for entry in stream["later"]["entries"]]
+        told = [e["body"]["value"] for e in added if e["body"]["path"] == "rulings"]
+        aside -= {v["entry"] for v in told if v["ruling"] == "counted"}
+        counted = [entry for entry in written if entry["id"] not in aside]
+        name = f"{file.stem}-later"
+        stages.append(Stage(name, counted + added, stream["later"]["fold"]))
+    return stages
+
+
+def read_joined(file: Path) -> Joined:
+    """Return a file of several records with every entry's body filled in."""
+    told: dict[str, Any] = json.loads(file.read_text(encoding="utf-8"))
+    records = {r: list(map(filled, own)) for r, own in told["records"].items()}
+    return Joined(records, told["joined"])
 
 
 def filled(short: dict[str, Any]) -> dict[str, Any]:

@@ -7,7 +7,17 @@
  * @returns {boolean}
  */
 export function isSameAnswer(one, other) {
-  return said(one) === said(other);
+  return saidWhole(one) === saidWhole(other);
+}
+
+/**
+ * Write what a whole value says. A list is a choice of several: picked in another order
+ * it is the same. Lists inside a value keep their order.
+ * @param {Json} value
+ * @returns {string}
+ */
+export function saidWhole(value) {
+  return Array.isArray(value) ? `[${value.map(said).sort().join()}]` : said(value);
 }
 
 /**

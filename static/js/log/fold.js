@@ -1,9 +1,9 @@
 /** @import { Answer, At, Fold, JsonObject, Meta, Opened, Row } from "../types.js" */
-import { said } from "./answers.js";
+import { saidWhole } from "./answers.js";
 import { strikesThatHold } from "./strikes.js";
 
 /** Raised with every change of what folding gives. The same as in `record/fold.py`. */
-export const FOLD_VERSION = 1;
+export const FOLD_VERSION = 2;
 
 /** A skew beyond this is no clock's; it keeps sums exact in both languages. */
 export const LARGEST_SKEW_MS = 10 ** 15;
@@ -106,9 +106,10 @@ function heads(own) {
   /** @type {Map<string, Answer>} */
   const found = new Map();
   for (const { id, body } of own.filter((entry) => !seen.has(entry.id))) {
-    const same = found.get(said(body.value));
+    const key = saidWhole(body.value);
+    const same = found.get(key);
     if (same) same.entries.push(id);
-    else found.set(said(body.value), { value: body.value, entries: [id] });
+    else found.set(key, { value: body.value, entries: [id] });
   }
   return [...found.values()];
 }
