@@ -132,6 +132,7 @@
  * @property {"counted" | "set_aside" | null} counts
  * @property {string | null} because
  * @property {number | null} position
+ * @property {boolean} [erased] the server holds its header only
  *
  * @typedef {object} PulledEntry
  * @property {string} header
@@ -159,12 +160,21 @@
  * @property {{position: number, chain: string} | null} head
  * @property {boolean} went_back
  * @property {{[log: string]: number}} held contiguous seq on the server
+ * @property {number | null} [tell] after a server went back: how many headers of others it was told; null: nothing more to tell
+ * @property {number} [lost] entries of others that tablets hold and the server does not
  *
  * @typedef {{key: string, args: {[name: string]: string | number}}} Words
  *
  * @typedef {{persisted: boolean | null, usage: number | null, quota: number | null}} Storage
  *
- * @typedef {{id: string, record: string, path: string | null, because: string}} Complaint
+ * @typedef {object} Complaint An own entry that does not count at the server.
+ * @property {string} id
+ * @property {string} record
+ * @property {string | null} path null: it cannot be read here
+ * @property {Json} value as it was given
+ * @property {Op} op
+ * @property {number | null} ms when it was made, by this tablet's clock then
+ * @property {string} because a text, or a key into the user's words
  *
  * @typedef {object} Counts Where the entries are.
  * @property {number} total entries written on this tablet
@@ -172,6 +182,8 @@
  * @property {number} onServer
  * @property {Complaint[]} setAside
  * @property {Complaint[]} refused
+ * @property {Complaint[]} conflicts
+ * @property {Complaint[]} erased
  * @property {number} photosHere
  * @property {number} damaged entries that do not open any more
  * @property {number | null} lastSync
@@ -180,6 +192,7 @@
  * @property {number | null} skew_ms
  * @property {{position: number, chain: string} | null} head
  * @property {boolean} wentBack
+ * @property {number} lost entries of others that the server lost
  * @property {Storage} storage
  * @property {boolean} older this page is older than the database
  * @property {boolean} enrolled
@@ -242,7 +255,7 @@
  *
  * @typedef {object} Reader Opened entries, kept in memory once read.
  * @property {(record: string) => Promise<Fold>} fold
- * @property {(record: string) => Promise<Map<string, boolean>>} known id of each pulled entry to whether it counts
+ * @property {(record: string) => Promise<Map<string, boolean>>} known id of each pulled entry to whether it counts and can be read
  * @property {(record: string, entry: Opened) => Promise<void>} add
  * @property {(record?: string) => void} stale read again before the next answer; none: all records
  * @property {() => number} damaged how many entries did not open
@@ -252,6 +265,14 @@
  * @property {Bytes[]} sealed
  * @property {EntryRow[]} rows
  * @property {boolean} more entries wait beyond this batch
+ * @property {number | null} tell how many headers of others will have been told after it; null: all
+ *
+ * @typedef {object} Wish What the next request may hold.
+ * @property {number} catalogue version
+ * @property {number} limit entries
+ * @property {Set<string>} passed ids left out for now
+ * @property {Set<string>} late ids that go once nothing else waits
+ * @property {boolean} [isFirst] the first one since the page opened
  *
  * @typedef {object} SyncHead
  * @property {1} v
@@ -260,7 +281,7 @@
  * @property {{log: string, tip: number}[]} logs
  * @property {Wrap[]} wraps
  * @property {{header: string, sealed: number}[]} entries
- * @property {{record: string, since: number, tips: {log: string, seq: number}[]}[]} open
+ * @property {{record: string, since: number, tips: {log: string, seq: number}[], holds?: string[]}[]} open
  * @property {{position: number, chain: string} | null} head
  * @property {boolean} pull_all
  *
@@ -275,12 +296,13 @@
  * @property {{record: string, entries: PulledEntry[], upto: number, more: boolean}[]} pull
  * @property {Person[]} people
  * @property {ServerKey} server_key
+ * @property {number} [lost] entries of others that it knows it lost
  * @property {boolean} [revoked] nothing this tablet sends counts any more
  *
  * @typedef {{version: number, parts: JsonObject[], top: JsonObject[], say: {[key: string]: string}, policy: JsonObject}} Catalogue
  *
  * @typedef {object} Wire What sync does with the log.
- * @property {(wish: {catalogue: number, limit: number, passed: Set<string>}) => Promise<Batch | null>} gather
+ * @property {(wish: Wish) => Promise<Batch | null>} gather
  * @property {(sent: Batch, reply: SyncReply, times: {sent_ms: number, got_ms: number}) => Promise<{more: boolean}>} takeIn
  * @property {(reach: Reach, error: string | null) => Promise<void>} fail
  * @property {(id: string, because: string) => Promise<void>} refuse keep an entry back that no request can carry

@@ -26,7 +26,7 @@ export async function takeIn(shelf, sent, reply, times) {
   const ruled = sent.rows.filter((row) => ids.has(row.id)).map((row) => row.record);
   const records = [...new Set([...sorted.changed, ...ruled])];
   for (const record of records) shelf.reader.stale(record);
-  return { records, more: isBehind || reply.went_back || reply.pull.some(({ more }) => more) };
+  return { records, more: isBehind || reply.went_back || sent.tell !== null || reply.pull.some(({ more }) => more) };
 }
 
 /**
@@ -43,7 +43,7 @@ function keep(base, sent, reply, sorted, skew_ms) {
     const before = (await metaRow(tx, "sync")) ?? NEVER_SYNCED;
     const since = (await metaRow(tx, "since")) ?? { of: {} };
     const enrolment = await metaRow(tx, "enrolment");
-    const sync = nextState(before, reply, skew_ms, log.tips);
+    const sync = nextState(before, sent, reply, skew_ms, log.tips);
     for (const key of sorted.keys) tx.objectStore("keys").put(key);
     for (const row of sorted.rows) tx.objectStore("pulled").add(row);
     keepRulings(tx, sent, reply, sorted.own, sync);
@@ -63,18 +63,21 @@ function keep(base, sent, reply, sorted, skew_ms) {
 
 /**
  * @param {SyncState} before
+ * @param {Batch} sent
  * @param {SyncReply} reply
  * @param {number} skew_ms
  * @param {{[log: string]: number}} tips
  * @returns {SyncState}
  */
-function nextState(before, reply, skew_ms, tips) {
+function nextState(before, sent, reply, skew_ms, tips) {
   const held = Object.fromEntries(reply.logs.map((log) => [log.log, log.held]));
   const last_sync_ms = Date.parse(reply.server_time) + skew_ms;
   const isAllThere = Object.entries(tips).every(([log, tip]) => (held[log] ?? 0) >= tip);
   const went_back = reply.went_back || (before.went_back && !isAllThere);
   const reach = reply.revoked ? "revoked" : "yes";
-  return { reach, last_error: null, last_sync_ms, skew_ms, head: reply.head, went_back, held };
+  const lost = reply.lost ?? before.lost ?? 0;
+  const tell = reply.went_back ? 0 : sent.tell;
+  return { reach, last_error: null, last_sync_ms, skew_ms, head: reply.head, went_back, held, lost, tell };
 }
 
 /**

@@ -70,7 +70,8 @@ export async function openKeys(base) {
   /** @type {Keys["wrapped"]} */
   async function wrapped(id, server) {
     const row = await keyRow(base, id);
-    if (!row || row.wrap_server || !row.wrap_tablet) return row;
+    // A server that has a new key may have lost the old one.
+    if (!row || row.wrap_server?.server_key === server.id || !row.wrap_tablet) return row;
     const raw = await unwrapForTablet(dataKey, id, row.wrap_tablet);
     const names = { key: row.key, record: row.record, log: row.log };
     const full = { ...row, wrap_server: await wrapForServer(names, raw, server) };

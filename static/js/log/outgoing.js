@@ -1,49 +1,59 @@
-/** @import { Base, Batch, Enrolment, EntryRow, KeyRow, Keys, MetaRows, SyncHead, SyncState, Wrap } from "../types.js" */
+/** @import { Base, Batch, Enrolment, EntryRow, KeyRow, Keys, MetaRows, Ruling, SyncHead, SyncState, Wish, Wrap } from "../types.js" */
 import { result } from "./transaction.js";
+import { headersHeld } from "./holds.js";
 import { NEVER_SYNCED, metaRow } from "./meta.js";
+import { unsentRows } from "./unsent.js";
 
 /** The server takes 4 MiB a request; the rest is room for the head. */
 const LARGEST_BATCH = 3.5 * 1024 * 1024;
 
 /**
  * Gather the next request: what the server does not hold yet, from its own contiguous
- * seq on, and what each record here was pulled up to. Does not write.
+ * seq on, and what each record here was pulled up to. Once nothing else waits, what was
+ * refused is offered again: what stood in its way may be gone. Does not write.
  * @param {Base} base
  * @param {Keys} keys
- * @param {{now: number, catalogue: number, limit: number, passed: Set<string>}} wish
- *   passed: ids that a faulty server fell over, left out for now
+ * @param {Wish & {now: number}} wish
  * @returns {Promise<Batch | null>} null: this tablet is not enrolled
  */
-export async function gather(base, keys, { now, catalogue, limit, passed }) {
+export async function gather(base, keys, { now, catalogue, limit, passed, late, isFirst = false }) {
   const state = await readState(base);
   if (!state.enrolment) return null;
-  const open = state.unsent.filter(({ id }) => !state.ruled.has(id) && !passed.has(id));
+  const offered = state.unsent.filter(({ id }) => !passed.has(id));
+  const fresh = offered.filter(({ id }) => !state.rulings.has(id) && !late.has(id));
+  const open = fresh.length ? fresh : offered.filter((row) => mayPassNow(row, state.rulings.get(row.id)));
+  const holds = await headersHeld(base, keys, state.records, state.sync.tell ?? null);
   const wraps = await wrapsFor(keys, open.slice(0, limit), state.enrolment);
-  const rows = withinSize(open.slice(0, limit).filter((row) => wraps.has(keyOf(row))));
+  const rows = withinSize(open.slice(0, limit).filter((row) => wraps.has(keyOf(row))), LARGEST_BATCH - holds.bytes);
+  // A server that could not open an entry may, with its key wrapped anew.
+  const anew = isFirst ? await wrapsFor(keys, state.aside, state.enrolment) : new Map();
+  const needed = new Map([...rows.map(keyOf)].map((key) => [key, wraps.get(key)]));
   /** @type {SyncHead} */
   const head = {
     v: 1,
     catalogue,
     now: new Date(now).toISOString(),
     logs: Object.entries(state.log.tips).map(([log, tip]) => ({ log, tip })),
-    wraps: [...new Set(rows.map(keyOf))].map((key) => /** @type {Wrap} */ (wraps.get(key))),
+    wraps: /** @type {Wrap[]} */ ([...new Map([...anew, ...needed]).values()]),
     entries: rows.map(({ header, sealed }) => ({ header, sealed: sealed.length })),
     open: [...state.records].map((record) => ({
       record,
       since: state.since.of[record] ?? 0,
       tips: undelivered(state.unsent, record),
+      ...(holds.of.has(record) ? { holds: holds.of.get(record) } : {}),
     })),
     head: state.sync.head,
     pull_all: false,
   };
-  return { head, rows, sealed: rows.map((row) => row.sealed), more: rows.length < open.length };
+  const more = rows.length > 0 && rows.length < open.length;
+  return { head, rows, sealed: rows.map((row) => row.sealed), more, tell: holds.next };
 }
 
 /**
  * @param {Base} base
  * @returns {Promise<{
  *   sync: SyncState, log: MetaRows["log"], enrolment: Enrolment | undefined, since: MetaRows["since"],
- *   ruled: Set<IDBValidKey>, records: Set<string>, unsent: EntryRow[]}>}
+ *   rulings: Map<string, Ruling>, records: Set<string>, unsent: EntryRow[], aside: EntryRow[]}>}
  */
 function readState(base) {
   const stores = ["meta", "entries", "keys", "rulings"];
@@ -54,49 +64,32 @@ function readState(base) {
     /** @type {KeyRow[]} */
     const known = await result(tx.objectStore("keys").getAll());
     const asked = (await metaRow(tx, "asked"))?.records ?? [];
+    /** @type {Ruling[]} */
+    const rulings = await result(tx.objectStore("rulings").getAll());
+    const byId = tx.objectStore("entries").index("id");
+    const aside = rulings.filter(({ counts }) => counts === "set_aside").map(({ id }) => result(byId.get(id)));
     return {
       sync,
       log,
       enrolment: await metaRow(tx, "enrolment"),
       since: (await metaRow(tx, "since")) ?? { of: {} },
-      ruled: new Set(await result(tx.objectStore("rulings").getAllKeys())),
+      rulings: new Map(rulings.map((ruling) => [ruling.id, ruling])),
       records: new Set([...known.map(({ record }) => record), ...asked]),
       unsent: await unsentRows(tx, log, sync),
+      aside: (await Promise.all(aside)).filter(Boolean),
     };
   });
 }
 
 /**
- * Read, within a transaction, the entries beyond what the server holds of each log.
- * @param {IDBTransaction} tx
- * @param {MetaRows["log"]} log
- * @param {SyncState} sync
- * @returns {Promise<EntryRow[]>}
+ * Tell whether an entry that was not taken is offered again. One whose place was taken
+ * is given a place of its own first.
+ * @param {EntryRow} row
+ * @param {Ruling | undefined} ruling
+ * @returns {boolean}
  */
-export async function unsentRows(tx, log, sync) {
-  const lists = beyondHeld(log, sync).map((range) => result(tx.objectStore("entries").getAll(range)));
-  return (await Promise.all(lists)).flat();
-}
-
-/**
- * Count them without reading them: the strip asks at every tap.
- * @param {IDBTransaction} tx
- * @param {MetaRows["log"]} log
- * @param {SyncState} sync
- * @returns {Promise<number>}
- */
-export async function countUnsent(tx, log, sync) {
-  const counts = beyondHeld(log, sync).map((range) => result(tx.objectStore("entries").count(range)));
-  return (await Promise.all(counts)).reduce((sum, count) => sum + count, 0);
-}
-
-/**
- * @param {MetaRows["log"]} log
- * @param {SyncState} sync
- * @returns {IDBKeyRange[]} one for each log
- */
-function beyondHeld({ tips }, { held }) {
-  return Object.keys(tips).map((log) => IDBKeyRange.bound([log, (held[log] ?? 0) + 1], [log, Infinity]));
+function mayPassNow(row, ruling) {
+  return !ruling || ruling.answer === "refused" || (ruling.answer === "conflict" && row.moved === true);
 }
 
 /**
@@ -125,13 +118,14 @@ function keyOf({ header }) {
 
 /**
  * @param {EntryRow[]} rows
+ * @param {number} room bytes
  * @returns {EntryRow[]} the first of them that fit into one request, at least one
  */
-function withinSize(rows) {
+function withinSize(rows, room) {
   let size = 0;
   return rows.filter(({ header, sealed }, n) => {
     size += header.length + sealed.length;
-    return n === 0 || size <= LARGEST_BATCH;
+    return n === 0 || size <= room;
   });
 }
 

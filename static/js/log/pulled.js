@@ -17,16 +17,17 @@ const PACK = 100;
  * @returns {Promise<Sorted>}
  */
 export async function sortPulled({ base, keys, reader }, reply) {
-  const { log, ruled } = await standing(base);
+  const { current, ruled, mine } = await standing(base, reply);
   /** @type {Sorted} */
   const sorted = { rows: [], keys: [], own: [], changed: [] };
   for (const { record, entries } of reply.pull) {
     const known = await reader.known(record);
-    const own = entries.filter((entry) => isOwn(log, entry)).map(asRuled);
-    const fresh = entries.filter((e) => !isOwn(log, e) && known.get(idOf(e)) !== (e.counts === "counted"));
+    const own = entries.filter((entry) => mine.has(idOf(entry))).map(asRuled);
+    // An entry may come again with another ruling, or without its body: the newest word stands.
+    const fresh = entries.filter((entry) => !mine.has(idOf(entry)) && known.get(idOf(entry)) !== isReadable(entry));
     sorted.own.push(...own);
     if (fresh.length || own.some(({ ruling }) => isNoteworthy(ruling) || ruled.has(ruling.id))) sorted.changed.push(record);
-    if (fresh.length) await sealPacks(keys, record, log.current, reply, fresh, sorted);
+    if (fresh.length) await sealPacks(keys, record, current, reply, fresh, sorted);
   }
   return sorted;
 }
@@ -36,29 +37,36 @@ export async function sortPulled({ base, keys, reader }, reply) {
  * @param {Ruling} ruling
  * @returns {boolean}
  */
-export function isNoteworthy({ answer, counts }) {
-  return answer === "refused" || answer === "conflict" || counts === "set_aside";
+export function isNoteworthy({ answer, counts, erased }) {
+  return answer === "refused" || answer === "conflict" || counts === "set_aside" || erased === true;
+}
+
+/**
+ * Tell whether an entry of others is part of the record.
+ * @param {PulledEntry} entry
+ * @returns {boolean}
+ */
+export function isReadable({ counts, body }) {
+  return counts === "counted" && body !== null;
 }
 
 /**
  * @param {Base} base
- * @returns {Promise<{log: MetaRows["log"], ruled: Set<IDBValidKey>}>}
+ * @param {SyncReply} reply
+ * @returns {Promise<{current: string, ruled: Set<IDBValidKey>, mine: Set<string>}>} mine: ids
+ *   given that this database wrote, whatever their place
  */
-function standing(base) {
-  return base.transact(["meta", "rulings"], "readonly", async (tx) => ({
-    log: await metaRow(tx, "log"),
-    ruled: new Set(await result(tx.objectStore("rulings").getAllKeys())),
-  }));
-}
-
-/**
- * @param {MetaRows["log"]} log
- * @param {PulledEntry} entry
- * @returns {boolean} written by this database, which therefore holds it
- */
-function isOwn({ tips }, { header }) {
-  const { log, seq } = decodeHeader(header);
-  return seq <= (tips[log] ?? 0);
+function standing(base, { pull }) {
+  const given = pull.flatMap(({ entries }) => entries.map(idOf));
+  return base.transact(["meta", "rulings", "entries"], "readonly", async (tx) => {
+    const byId = tx.objectStore("entries").index("id");
+    const found = await Promise.all(given.map((id) => result(byId.getKey(id))));
+    return {
+      current: /** @type {MetaRows["log"]} */ (await metaRow(tx, "log")).current,
+      ruled: new Set(await result(tx.objectStore("rulings").getAllKeys())),
+      mine: new Set(given.filter((_, n) => found[n] !== undefined)),
+    };
+  });
 }
 
 /**
@@ -73,9 +81,10 @@ function idOf({ header }) {
  * @param {PulledEntry} entry
  * @returns {Ruled}
  */
-function asRuled({ header, counts, because, position }) {
+function asRuled({ header, body, counts, because, position }) {
   const { id, log, seq } = decodeHeader(header);
-  return { ruling: { id, answer: "kept", counts, because, position }, log, seq };
+  const erased = counts === "counted" && body === null;
+  return { ruling: { id, answer: "kept", counts, because, position, ...(erased ? { erased } : {}) }, log, seq };
 }
 
 /**

@@ -53,7 +53,7 @@ export function openReader(base, keys) {
     fold: (record) =>
       inTurn(record, async () => {
         const read = await current(record);
-        read.fold ??= fold(counted(read, await setAside(base)));
+        read.fold ??= fold(counted(read, await uncounted(base)));
         return read.fold;
       }),
     known: (record) =>
@@ -118,8 +118,7 @@ function latest(entries) {
   return new Map(
     entries.map(({ header, body, counts }) => {
       const { id, log, seq } = decodeHeader(header);
-      const isRead = counts === "counted" && body !== null;
-      return [id, isRead ? { id, log, seq, body: decodeBody(utf8(body)) } : null];
+      return [id, counts === "counted" && body !== null ? { id, log, seq, body: decodeBody(utf8(body)) } : null];
     }),
   );
 }
@@ -135,10 +134,10 @@ function counted({ own, pulled }, aside) {
 
 /**
  * @param {Base} base
- * @returns {Promise<Set<string>>} ids of own entries that the server set aside
+ * @returns {Promise<Set<string>>} ids of own entries that the server set aside, or erased
  */
-async function setAside(base) {
+async function uncounted(base) {
   /** @type {Ruling[]} */
   const rulings = await base.transact(["rulings"], "readonly", (tx) => result(tx.objectStore("rulings").getAll()));
-  return new Set(rulings.filter(({ counts }) => counts === "set_aside").map(({ id }) => id));
+  return new Set(rulings.filter(({ counts, erased }) => counts === "set_aside" || erased).map(({ id }) => id));
 }

@@ -1,7 +1,7 @@
 /** @import { Base, EntryRow, KeyRow, MetaRows, Reader, RecordRow } from "../types.js" */
 import { result } from "./transaction.js";
 import { NEVER_SYNCED, metaRow, putMeta } from "./meta.js";
-import { unsentRows } from "./outgoing.js";
+import { unsentRows } from "./unsent.js";
 
 /**
  * Return every record with entries on this tablet, the latest first.

@@ -1,8 +1,8 @@
-/** @import { Base, Complaint, EntryRow, Keys, MetaRows, Ruling, Status, Storage, SyncState } from "../types.js" */
+/** @import { Base, Body, Complaint, EntryRow, Keys, MetaRows, Ruling, Status, Storage, SyncState } from "../types.js" */
 import { result } from "./transaction.js";
 import { NEVER_SYNCED, metaRow } from "./meta.js";
 import { openOwn } from "./opened.js";
-import { countUnsent } from "./outgoing.js";
+import { countUnsent } from "./unsent.js";
 import { notesOf, wordsOf } from "./strip.js";
 
 /**
@@ -14,17 +14,20 @@ import { notesOf, wordsOf } from "./strip.js";
  */
 export async function readStatus({ base, keys }, storage, damaged) {
   const { sync, enrolled, unsent, ruled, photosHere, outside, inLog } = await readCounts(base);
-  const complaints = await withPaths(keys, ruled);
+  const complaints = await withBodies(keys, ruled);
   const total = inLog + outside;
   const beyond = ruled.filter(({ row }) => row && row.seq > (sync.held[row.log] ?? 0));
   const waiting = outside + unsent - beyond.length;
-  const refused = complaints.filter(({ answer }) => answer === "refused" || answer === "conflict");
+  const saying = (/** @type {Ruling["answer"]} */ word) => complaints.filter(({ ruling }) => ruling.answer === word).map(bare);
+  const [refused, conflicts] = [saying("refused"), saying("conflict")];
   const counts = {
     total,
     unsent: waiting,
-    onServer: total - waiting - refused.length,
-    setAside: complaints.filter(({ counts }) => counts === "set_aside").map(bare),
-    refused: refused.map(bare),
+    onServer: total - waiting - refused.length - conflicts.length,
+    setAside: complaints.filter(({ ruling }) => ruling.counts === "set_aside").map(bare),
+    refused,
+    conflicts,
+    erased: complaints.filter(({ ruling }) => ruling.erased).map(bare),
     photosHere,
     damaged,
     lastSync: sync.last_sync_ms,
@@ -33,6 +36,7 @@ export async function readStatus({ base, keys }, storage, damaged) {
     skew_ms: sync.skew_ms,
     head: sync.head,
     wentBack: sync.went_back,
+    lost: sync.lost ?? 0,
     storage,
     older: base.older,
     enrolled,
@@ -70,23 +74,30 @@ function readCounts(base) {
 /**
  * @param {Keys} keys
  * @param {{ruling: Ruling, row: EntryRow | undefined}[]} ruled
- * @returns {Promise<(Complaint & {answer: string, counts: string | null})[]>}
+ * @returns {Promise<{ruling: Ruling, row: EntryRow | undefined, body: Body | null}[]>}
  */
-function withPaths(keys, ruled) {
+function withBodies(keys, ruled) {
   return Promise.all(
     ruled.map(async ({ ruling, row }) => {
       const [opened] = row ? await openOwn(keys, [row]) : [null];
-      const because = ruling.because ?? ruling.answer;
-      const { id, answer, counts } = ruling;
-      return { id, record: row?.record ?? "", path: opened?.body.path ?? null, because, answer, counts };
+      return { ruling, row, body: opened?.body ?? null };
     }),
   );
 }
 
 /**
- * @param {Complaint} complaint
+ * @param {{ruling: Ruling, row: EntryRow | undefined, body: Body | null}} told
  * @returns {Complaint}
  */
-function bare({ id, record, path, because }) {
-  return { id, record, path, because };
+function bare({ ruling, row, body }) {
+  const ms = body ? Date.parse(body.at.utc) : NaN;
+  return {
+    id: ruling.id,
+    record: row?.record ?? "",
+    path: body?.path ?? null,
+    value: body?.value ?? null,
+    op: body?.op ?? "set",
+    ms: Number.isNaN(ms) ? null : ms,
+    because: ruling.because ?? ruling.answer,
+  };
 }

@@ -1,4 +1,6 @@
 /** @import { Batch, Outcome, Store, SyncReply } from "../types.js" */
+/** @import { Blame } from "./blame.js" */
+import { openBlame } from "./blame.js";
 import { sendBatch } from "./exchange.js";
 import { grantOf } from "./token.js";
 
@@ -9,7 +11,8 @@ const LARGEST_BATCH = 500;
  * @property {number} limit entries a request; halved when the server falls over a batch
  * @property {number} failures in a row
  * @property {number | null} wait_s what the server asked for
- * @property {Set<string>} passed ids left out for now, because the server falls over them
+ * @property {Blame} blame
+ * @property {boolean} isFresh nothing was answered yet
  * @property {string | null} first id of the first entry of the last batch
  */
 
@@ -18,7 +21,7 @@ const LARGEST_BATCH = 500;
  * @returns {Course}
  */
 export function newCourse() {
-  return { limit: LARGEST_BATCH, failures: 0, wait_s: null, passed: new Set(), first: null };
+  return { limit: LARGEST_BATCH, failures: 0, wait_s: null, blame: openBlame(), isFresh: true, first: null };
 }
 
 /**
@@ -30,8 +33,10 @@ export function newCourse() {
  */
 export async function exchangeOnce(store, course, catalogue) {
   const token = await store.wire.token();
-  const { limit, passed } = course;
-  const batch = token === null ? null : await store.wire.gather({ catalogue, limit, passed });
+  const { limit, blame, isFresh } = course;
+  const now = Date.now();
+  const wish = { catalogue, limit, passed: blame.leftOut(now), late: blame.due(now), isFirst: isFresh };
+  const batch = token === null ? null : await store.wire.gather(wish);
   if (token === null || batch === null) return false;
   const sent_ms = Date.now();
   const outcome = await sendBatch(batch, token, grantOf(store));
@@ -51,8 +56,24 @@ async function succeed(store, course, batch, reply, times) {
   const { more } = await store.wire.takeIn(batch, reply, times);
   const first = batch.rows[0]?.id ?? null;
   const isStuck = first !== null && first === course.first && !reply.went_back;
-  Object.assign(course, { failures: 0, wait_s: null, first, limit: Math.min(LARGEST_BATCH, course.limit * 2) });
-  return !isStuck && (batch.more || more);
+  Object.assign(course, { failures: 0, wait_s: null, isFresh: false, first, limit: Math.min(LARGEST_BATCH, course.limit * 2) });
+  noteAnswers(course.blame, batch, reply, times.got_ms);
+  return !isStuck && (batch.more || more || course.blame.due(times.got_ms).size > 0);
+}
+
+/**
+ * @param {Blame} blame
+ * @param {Batch} batch
+ * @param {SyncReply} reply
+ * @param {number} now_ms
+ */
+function noteAnswers(blame, { rows }, { answers }, now_ms) {
+  blame.taken(answers.filter(({ answer }) => answer === "kept" || answer === "had").map(({ id }) => id));
+  // An entry whose place was taken is given another one first, and goes on at once.
+  const isMoved = new Set(rows.filter((row) => row.moved).map(({ id }) => id));
+  for (const { id, answer } of answers) {
+    if (answer === "refused" || (answer === "conflict" && isMoved.has(id))) blame.refused(id, now_ms);
+  }
 }
 
 /**
@@ -71,26 +92,39 @@ async function fail(store, course, { rows }, outcome) {
   }
   const { status, error, after_s } = outcome;
   if (status === 413 && rows.length) {
-    if (rows.length === 1) await store.wire.refuse(rows[0].id, error);
+    if (rows.length === 1) await refuse(store, course, rows[0].id, "storage.too_large_for_the_way");
     course.limit = Math.max(1, Math.floor(rows.length / 2));
     return true;
   }
   course.failures += 1;
   course.wait_s = after_s;
-  if (status !== 401 && status !== 429 && !isPassing(status)) passOver(course, rows);
+  if (status !== 401 && status !== 429 && !isPassing(status)) await passOver(store, course, rows);
   await store.wire.fail(status === 401 ? "unauthorised" : "fault", error);
   return false;
 }
 
 /**
  * One entry over which the server falls must not hold up the others: batches get
- * smaller until it stands alone, then it is left out until the page opens again.
+ * smaller until it stands alone, then it is left out for now.
+ * @param {Store} store
  * @param {Course} course
  * @param {{id: string}[]} rows
  */
-function passOver(course, rows) {
-  if (rows.length === 1) course.passed.add(rows[0].id);
+async function passOver(store, course, rows) {
   course.limit = Math.max(1, Math.floor(rows.length / 2));
+  const [alone] = rows.length === 1 ? rows : [];
+  if (alone && course.blame.fell(alone.id, Date.now())) await refuse(store, course, alone.id, "storage.server_falls");
+}
+
+/**
+ * @param {Store} store
+ * @param {Course} course
+ * @param {string} id
+ * @param {string} because key into the user's words
+ */
+async function refuse(store, { blame }, id, because) {
+  await store.wire.refuse(id, because);
+  blame.refused(id, Date.now());
 }
 
 /**

@@ -1,0 +1,35 @@
+/** @import { EntryRow, MetaRows, SyncState } from "../types.js" */
+import { result } from "./transaction.js";
+
+/**
+ * Read, within a transaction, the entries beyond what the server holds of each log.
+ * @param {IDBTransaction} tx
+ * @param {MetaRows["log"]} log
+ * @param {SyncState} sync
+ * @returns {Promise<EntryRow[]>}
+ */
+export async function unsentRows(tx, log, sync) {
+  const lists = beyondHeld(log, sync).map((range) => result(tx.objectStore("entries").getAll(range)));
+  return (await Promise.all(lists)).flat();
+}
+
+/**
+ * Count them without reading them: the strip asks at every tap.
+ * @param {IDBTransaction} tx
+ * @param {MetaRows["log"]} log
+ * @param {SyncState} sync
+ * @returns {Promise<number>}
+ */
+export async function countUnsent(tx, log, sync) {
+  const counts = beyondHeld(log, sync).map((range) => result(tx.objectStore("entries").count(range)));
+  return (await Promise.all(counts)).reduce((sum, count) => sum + count, 0);
+}
+
+/**
+ * @param {MetaRows["log"]} log
+ * @param {SyncState} sync
+ * @returns {IDBKeyRange[]} one for each log
+ */
+function beyondHeld({ tips }, { held }) {
+  return Object.keys(tips).map((log) => IDBKeyRange.bound([log, (held[log] ?? 0) + 1], [log, Infinity]));
+}
