@@ -4,17 +4,15 @@ from __future__ import annotations
 
 import importlib
 import importlib.util
-import threading
 
 from flask import Flask, Response
 from flask_wtf.csrf import CSRFProtect
 
-from webapp import app_db, errors
+from webapp import app_db, catch_up, errors
 from webapp.clinical import policy
 from webapp.db import connect, migrate, writing
 from webapp.paths import static_folder
 from webapp.record import keyring, log
-from webapp.record.records import has_stale, refresh_stale
 from webapp.say import SAY, say
 from webapp.settings import Settings, load, secret
 
@@ -81,16 +79,7 @@ def _prepare(app: Flask, site: Settings) -> None:
             " ON CONFLICT (id) DO NOTHING",
             (key.id, key.spki, log.utc_now()),
         )
-    is_stale = has_stale(db)
-    db.conn.close()
-    if is_stale:
-        # An old fold is still a true one: nobody waits for the new.
-        threading.Thread(target=_refold, args=(site,), daemon=True).start()
-
-
-def _refold(site: Settings) -> None:
-    db = connect(site.database)
-    refresh_stale(db)
+    catch_up.begin(site, db, app.extensions["keyring"])
     db.conn.close()
 
 

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from sqlite_utils import Database
 
+from webapp import row_sums
 from webapp.paths import migrations_folder
 
 BUSY_TIMEOUT_S = 10
@@ -30,6 +31,7 @@ def connect(path: Path | str) -> Database:
     connection.execute("PRAGMA synchronous = FULL")
     # Else INSERT OR REPLACE slips past a delete trigger.
     connection.execute("PRAGMA recursive_triggers = ON")
+    row_sums.register(connection)
     return Database(connection)
 
 

@@ -24,6 +24,7 @@ SCRIPTS = ROOT / "static" / "js"
 RANKS = {
     "texts": 0,
     "paths": 0,
+    "row_sums": 0,
     "say": 1,
     "catalogue": 2,
     "controls": 3,
@@ -36,11 +37,13 @@ RANKS = {
     "app_db": 4,
     "forms": 5,
     "people": 5,
+    "keep": 6,
     "note": 6,
     "coding": 7,
     "views": 8,
     "app": 9,
     "code_tables": 10,
+    "catch_up": 8,
     "demo": 10,
     "cli": 11,
 }

@@ -9,7 +9,7 @@ from tests.support.tablet import Tablet
 from webapp.catalogue import CATALOGUE
 from webapp.catalogue.kinds import parse
 from webapp.catalogue.model import Choice, Field
-from webapp.record.ruling import DESK_ONLY
+from webapp.catalogue.lookup import NEVER_FROM_A_TABLET as DESK_ONLY
 
 TYPED = (
     *("<b>Ó'Brien & Søn</b>", "x" * 2000, "-5", "=1+1", "1,5", "10-20", ">10"),

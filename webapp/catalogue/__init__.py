@@ -18,7 +18,7 @@ from webapp.catalogue.parts import (
 )
 
 CATALOGUE = Catalogue(
-    version=1,
+    version=2,
     parts=(
         patient.PART,
         indication.PART,

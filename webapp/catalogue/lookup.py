@@ -13,7 +13,15 @@ _OF_A_WIRE = re.compile(rf"wires/{_WIRE_ID}/[a-z0-9_.]+")
 _OF_ANY_WIRE = re.compile(r"wires/[^/]+/(?P<rest>[a-z0-9_.]+)")
 _REMARK = re.compile(r"remarks\.[a-z][a-z0-9_]*")
 _ANY_REMARK = "remarks.*"
-NEVER_FROM_A_TABLET = ("attestations", "addenda", "joined_to", "settlements")
+# Written at the desk, by a signed-in person or by the server itself.
+NEVER_FROM_A_TABLET = (
+    "attestations",
+    "addenda",
+    "joined_to",
+    "settlements",
+    "rulings",
+    "erasures",
+)
 
 # Worked out by whoever reads a condition, never entered: see when.py.
 DERIVED = ("derived.age_years", "derived.age_days")

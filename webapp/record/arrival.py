@@ -27,10 +27,15 @@ from webapp.say import say
 
 @dataclass(frozen=True, slots=True)
 class Unreadable:
-    """An item that is refused as it stands. `id`: what it seems to be, or None."""
+    """An item that is refused as it stands. `id`: what it seems to be, or None.
+
+    `refused`: key of the reason; `item`: as it came.
+    """
 
     id: str | None
     refused: str
+    item: Item
+    header: Header | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,14 +88,14 @@ def _header(item: Item) -> Header | None:
 
 def _read(item: Item, header: Header | None, keys: Keys) -> Arrived | Unreadable:
     if header is None:
-        return Unreadable(_seeming_id(item), "refused.header")
+        return Unreadable(_seeming_id(item), "refused.header", item)
     if len(item.sealed) > MOST_ENTRY_BYTES:
-        return Unreadable(header.id, "refused.size")
+        return Unreadable(header.id, "refused.size", item, header)
     opened = _opened(header, item.sealed, keys)
     if opened is None:
         return Arrived(header, item.sealed, None, None, "because.cannot_open")
     body = read_body(opened) if header.v == VERSION else None
-    return Arrived(header, item.sealed, opened, body, _against(header, body))
+    return Arrived(header, item.sealed, opened, body, against(header, body))
 
 
 def _opened(header: Header, sealed: bytes, keys: Keys) -> bytes | None:
@@ -103,7 +108,8 @@ def _opened(header: Header, sealed: bytes, keys: Keys) -> bytes | None:
         return None
 
 
-def _against(header: Header, body: dict[str, Any] | None) -> str:
+def against(header: Header, body: dict[str, Any] | None) -> str:
+    """Return the key of the reason not to count an entry, looking at it alone."""
     if header.v != VERSION:
         return "because.version"
     return "because.unreadable" if body is None else reason_against(body)

@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 from sqlite_utils import Database
 
 from webapp.db import writing
-from webapp.record import log
+from webapp.record import desk_log
 from webapp.record.records import refresh
 
 
@@ -74,6 +74,6 @@ def write(
     """Keep one desk entry and refold its record; return the entry's id."""
     body = body_of(writer, path, op, value, seen)
     with writing(db):
-        entry_id = log.append_desk(db, record, body)
+        entry_id = desk_log.append(db, record, body)
         refresh(db, [record])
     return entry_id

@@ -7,7 +7,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
-from webapp.record.entry import LARGEST_INTEGER, is_uuid7
+from webapp.record.entry import (
+    LARGEST_INTEGER,
+    Header,
+    UnreadableHeader,
+    decode_header,
+    is_uuid7,
+)
 from webapp.record.log import Head
 from webapp.record.seal import CannotOpen, Wrap, wrap_from_json
 
@@ -50,11 +56,16 @@ class Tip:
 
 @dataclass(frozen=True, slots=True)
 class Opened:
-    """A record a tablet has open. `since`: position it holds the record up to."""
+    """A record a tablet has open. `since`: position it holds the record up to.
+
+    `holds`: headers of entries by others that it has here, told after a server went
+    back.
+    """
 
     record: str
     since: int
     tips: tuple[Tip, ...]
+    holds: tuple[Header, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +160,20 @@ def _opened(given: Any) -> Opened:
     record = _id(given, "open", "record")
     since = _number(given.get("since", 0), "open.since")
     tips = tuple(_tip(tip, "open.tips", "seq") for tip in _list(given, "tips"))
-    return Opened(record, since, tips)
+    return Opened(record, since, tips, _holds(_list(given, "holds"), record))
+
+
+def _holds(given: list[Any], record: str) -> tuple[Header, ...]:
+    """Return the readable headers: one that is not must not hold up the others."""
+    found: list[Header] = []
+    for text in given:
+        try:
+            header = decode_header(str(text).encode("utf-8", "surrogatepass"))
+        except UnreadableHeader:
+            continue
+        if header.record == record:
+            found.append(header)
+    return tuple(found)
 
 
 def _wraps(given: list[Any]) -> tuple[Wrap, ...]:

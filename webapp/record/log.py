@@ -1,6 +1,7 @@
-"""The server's log: the only SQL on entries, bodies and rulings.
+"""The server's log: with `later.py` the only SQL on entries, bodies and rulings.
 
-There is one `append`, one `erase_body`; no update or delete function exists.
+There is one `append`; what may happen to an entry afterwards is in `later.py`, and no
+update or delete function exists.
 """
 
 from __future__ import annotations
@@ -14,10 +15,12 @@ from typing import Any, Literal
 from sqlite_utils import Database
 
 from webapp.record import entry as entries
+from webapp.record import receipts
 from webapp.record.entry import Header
+from webapp.record.receipts import Taken
 
 Ruling = Literal["counted", "set_aside"]
-SERVER_VERSION = "1"
+SERVER_VERSION = "2"
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +44,11 @@ class NewEntry:
 
 @dataclass(frozen=True, slots=True)
 class LoggedEntry:
-    """An entry as kept. `body` is None once erased."""
+    """An entry as kept, with the newest ruling. `body` is None once erased.
+
+    `told_at`: position of the entry that told a later ruling, 0 for the one at
+    receipt; `server_version`: the server that ruled.
+    """
 
     position: int
     header: Header
@@ -52,14 +59,31 @@ class LoggedEntry:
     received_at: str
     ruling: Ruling
     because: str
+    told_at: int
+    server_version: str
 
 
 _ENTRY = "e.position, e.v, e.id, e.record, e.log, e.seq, e.key"
 _SELECT = f"""
-SELECT {_ENTRY}, e.digest, e.chain, e.received_at, b.bytes, b.form, r.ruling, r.because
+SELECT {_ENTRY}, e.digest, e.chain, e.received_at, coalesce(o.bytes, b.bytes),
+  CASE WHEN o.bytes IS NULL THEN b.form ELSE 'opened' END,
+  coalesce(n.ruling, r.ruling), coalesce(n.because, r.because),
+  coalesce(n.told_at, 0), coalesce(n.server_version, r.server_version)
 FROM entry e
 LEFT JOIN body b ON b.position = e.position
+LEFT JOIN later_body o ON o.position = e.position
 JOIN ruling r ON r.id = (SELECT max(id) FROM ruling WHERE position = e.position)
+LEFT JOIN later_ruling n
+  ON n.id = (SELECT max(id) FROM later_ruling WHERE position = e.position)
+"""  # noqa: S608 - constants only
+_AGAIN = f"""{_SELECT}
+WHERE e.record = ? AND e.position <= ?
+  AND e.position IN (SELECT position FROM later_ruling WHERE told_at > ?)
+"""  # noqa: S608 - constants only
+_SET_ASIDE = f"""{_SELECT}
+WHERE e.position > ? AND coalesce(n.ruling, r.ruling) = 'set_aside'
+  AND e.position IN (SELECT position FROM ruling WHERE ruling = 'set_aside')
+ORDER BY e.position LIMIT ?
 """  # noqa: S608 - constants only
 
 
@@ -98,37 +122,35 @@ def append(
     at = received_at or utc_now()
     tip = head(db)
     position, chain = tip.position, tip.chain
+    ruling_id = _last_ruling(db)
     rows: list[tuple[Any, ...]] = []
     bodies: list[tuple[int, str, bytes]] = []
-    rulings: list[tuple[int, str, str, str, str]] = []
+    taken: list[Taken] = []
     for new in batch:
         header = new.header
         body_sha256 = entries.sha256_hex(new.body)
         digest = entries.digest(header.encode(), body_sha256)
         position, chain = position + 1, entries.chain(chain, digest)
+        ruling_id += 1
         place = (header.v, header.id, header.record, header.log, header.seq, header.key)
         rows.append((position, *place, body_sha256, digest, chain, at))
         bodies.append((position, new.form, new.body))
-        rulings.append((position, new.ruling, new.because, SERVER_VERSION, at))
+        ruled = (ruling_id, new.ruling, new.because, SERVER_VERSION, at)
+        taken.append(Taken(position, at, new.form, *ruled))
+    if not rows:
+        return []
     db.conn.executemany("INSERT INTO entry VALUES (?,?,?,?,?,?,?,?,?,?,?)", rows)
     db.conn.executemany("INSERT INTO body VALUES (?,?,?)", bodies)
     db.conn.executemany(
-        "INSERT INTO ruling (position, ruling, because, server_version, ruled_at)"
-        " VALUES (?,?,?,?,?)",
-        rulings,
+        "INSERT INTO ruling (id, position, ruling, because, server_version, ruled_at)"
+        " VALUES (?,?,?,?,?,?)",
+        [
+            (t.ruling_id, t.position, t.ruling, t.because, t.server_version, t.ruled_at)
+            for t in taken
+        ],
     )
+    receipts.keep(db, taken)
     return [row[0] for row in rows]
-
-
-def release(db: Database, position: int, opened: bytes | None = None) -> None:
-    """Let a set-aside entry count. Call inside `writing(db)`. Never the reverse."""
-    if opened is not None:
-        raise ValueError("a sealed body is released by hand-over, not here")
-    db.conn.execute(
-        "INSERT INTO ruling (position, ruling, server_version, ruled_at)"
-        " VALUES (?, 'counted', ?, ?)",
-        (position, SERVER_VERSION, utc_now()),
-    )
 
 
 def entries_of(
@@ -139,6 +161,23 @@ def entries_of(
         _SELECT + " WHERE e.record = ? AND e.position > ? ORDER BY e.position LIMIT ?",
         (record, since, limit),
     )
+    return [_logged(row) for row in rows]
+
+
+def news_of(db: Database, record: str, since: int, limit: int) -> list[LoggedEntry]:
+    """Return what a reader at `since` does not know of a record, at most `limit`.
+
+    Besides the entries behind `since` these are older ones that were ruled on again;
+    each of them comes directly before the entry that tells its ruling.
+    """
+    again = db.conn.execute(_AGAIN, (record, since, since))
+    news = [_logged(row) for row in again] + entries_of(db, record, since, limit)
+    return sorted(news, key=lambda one: _told(one, since))[:limit]
+
+
+def set_aside(db: Database, after: int = 0, limit: int = -1) -> list[LoggedEntry]:
+    """Return the entries that do not count, with position > `after`, in order."""
+    rows = db.conn.execute(_SET_ASIDE, (after, limit))
     return [_logged(row) for row in rows]
 
 
@@ -200,43 +239,14 @@ def record_ids(db: Database) -> list[str]:
     return [row[0] for row in rows]
 
 
-def next_desk_seq(db: Database) -> int:
-    """Return the next place of the server's own log. Call inside `writing(db)`."""
-    row = db.conn.execute(
-        "SELECT coalesce(max(seq), 0) + 1 FROM entry WHERE log = ?",
-        (entries.DESK_LOG,),
-    ).fetchone()
+def _last_ruling(db: Database) -> int:
+    row = db.conn.execute("SELECT coalesce(max(id), 0) FROM ruling").fetchone()
     return int(row[0])
 
 
-def append_desk(db: Database, record: str, body: dict[str, Any]) -> str:
-    """Keep an entry written at the desk; return its id. Call inside `writing(db)`."""
-    header = Header(
-        entries.VERSION,
-        entries.uuid7(),
-        record,
-        entries.DESK_LOG,
-        next_desk_seq(db),
-        entries.NO_KEY,
-    )
-    raw = entries.encode_body(body)
-    entries.decode_body(raw)
-    append(db, [NewEntry(header, raw, "opened", "counted")])
-    return header.id
-
-
-def erase_body(db: Database, position: int, reason_entry: str) -> None:
-    """Erase one body; header, digest and chain stay. Call inside `writing(db)`.
-
-    `reason_entry`: id of the entry that says why. Raises LookupError: when that
-    entry is not in the log.
-    """
-    if entry_by_id(db, reason_entry) is None:
-        raise LookupError(f"no entry {reason_entry} gives the reason")
-    db.conn.execute(
-        "INSERT INTO erasure VALUES (?, ?, ?)", (position, reason_entry, utc_now())
-    )
-    db.conn.execute("DELETE FROM body WHERE position = ?", (position,))
+def _told(logged: LoggedEntry, since: int) -> tuple[int, bool]:
+    is_again = logged.position <= since
+    return (logged.told_at if is_again else logged.position), not is_again
 
 
 def _selected(
@@ -252,16 +262,14 @@ def _selected(
 
 def _logged(row: sqlite3.Row | tuple[Any, ...]) -> LoggedEntry:
     position, v, entry_id, record, log, seq, key = row[:7]
-    digest, chain, received_at, raw, form, ruling, because = row[7:14]
-    header = Header(v, entry_id, record, log, seq, key)
+    digest, chain, received_at, raw, form, *ruled = row[7:]
     return LoggedEntry(
         position,
-        header,
+        Header(v, entry_id, record, log, seq, key),
         None if raw is None else bytes(raw),
         form or "",
         digest,
         chain,
         received_at,
-        ruling,
-        because,
+        *ruled,
     )

@@ -55,13 +55,19 @@ def pull(
             shares.append(Pulled(one.record, (), since, False, is_closed=True))
             continue
         # One more than there is room for tells whether any are left.
-        found = log.entries_of(db, one.record, since, room + 1)
+        found = log.news_of(db, one.record, since, room + 1)
         taken, space = _fitting(found[:room], space)
         room -= len(taken)
-        upto = taken[-1].position if taken else since
+        upto = _upto(taken[-1], since) if taken else since
         more = len(taken) < len(found)
         shares.append(Pulled(one.record, tuple(taken), upto, more))
     return shares
+
+
+def _upto(last: LoggedEntry, since: int) -> int:
+    """Return how far a reader of these has come, the last one included."""
+    # One ruled on again is given before the entry that tells it.
+    return last.position if last.position > since else last.told_at - 1
 
 
 def _fitting(found: list[LoggedEntry], space: int) -> tuple[list[LoggedEntry], int]:

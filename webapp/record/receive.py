@@ -7,22 +7,21 @@ transaction, or nothing is.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
-from typing import Any, Literal
+from dataclasses import dataclass
 
 from sqlite_utils import Database
 
 from webapp.db import writing
-from webapp.record import log, tablet_logs, witness, wraps
-from webapp.record.arrival import Arrived, Unreadable, read_items
-from webapp.record.entry import DESK_LOG, Header
+from webapp.record import log, lost, not_kept, rulings, tablet_logs, witness, wraps
+from webapp.record.arrival import Arrived, read_items
+from webapp.record.batch import Answer, Batch, Waiting
+from webapp.record.entry import DESK_LOG
 from webapp.record.framing import Opened, Push
 from webapp.record.keyring import Keyring
-from webapp.record.log import Head, LoggedEntry, NewEntry
+from webapp.record.log import Head, NewEntry, Ruling
 from webapp.record.named import named_entries
 from webapp.record.ruling import Named, reason_against_names
 from webapp.record.wraps import Keys
-from webapp.say import say
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,33 +33,13 @@ class Sender:
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
-    """What became of one entry. `id`: None when its header could not be read."""
-
-    id: str | None
-    answer: Literal["kept", "had", "conflict", "refused"]
-    counts: str | None = None
-    because: str | None = None
-    position: int | None = None
-
-    def as_json(self) -> dict[str, Any]:
-        """Return the answer as it travels in the reply."""
-        return {
-            "id": self.id,
-            "answer": self.answer,
-            "counts": self.counts,
-            "because": self.because,
-            "position": self.position,
-        }
-
-
-@dataclass(frozen=True, slots=True)
 class Receipt:
     """What became of a request.
 
     `held`: log -> highest seq up to which none is missing; `head_known`: whether the
     head the tablet saw is one of this log, None when it saw none; `touched`: records
-    with new entries.
+    with new entries, or with entries ruled on again; `lost`: how many entries of the
+    records asked for are known of and not here.
     """
 
     answers: tuple[Answer, ...]
@@ -68,6 +47,7 @@ class Receipt:
     head: Head
     head_known: bool | None
     touched: tuple[str, ...]
+    lost: int
 
     @property
     def went_back(self) -> bool:
@@ -76,36 +56,12 @@ class Receipt:
 
 
 @dataclass(frozen=True, slots=True)
-class _Standing:
-    """An entry that is in the log, or is about to be (then `new` says which)."""
+class _Place:
+    """Where an entry stands now, and whether it counts."""
 
-    digests: tuple[str, ...]
-    logged: LoggedEntry | None
-    new: int
-
-
-@dataclass(slots=True)
-class _Batch:
-    """The entries of one request, sorted into those to keep and those answered."""
-
-    new: list[Arrived] = field(default_factory=list)
-    _by_id: dict[str, _Standing] = field(default_factory=dict)
-    _by_place: dict[tuple[str, int], _Standing] = field(default_factory=dict)
-
-    def stands(self, header: Header, standing: _Standing) -> None:
-        self._by_id[header.id] = standing
-        self._by_place[header.log, header.seq] = standing
-
-    def under(self, header: Header) -> list[_Standing]:
-        found = (
-            self._by_id.get(header.id),
-            self._by_place.get((header.log, header.seq)),
-        )
-        return [standing for standing in found if standing is not None]
-
-
-# An answer that is known, or the number of the new entry it waits for.
-_Waiting = tuple[Literal["kept", "had"], int]
+    position: int
+    ruling: Ruling
+    because: str
 
 
 def receive(
@@ -123,19 +79,22 @@ def receive(
         # Asked before anything is added: re-sent entries may rebuild the same head.
         known = None if push.head is None else witness.is_known(db, push.head)
         own = tablet_logs.claim(db, sender.tablet, _logs(push, arrived), now)
-        batch = _standing_batch(db, arrived)
-        told = [_settled(batch, item, own) for item in items]
+        batch = Batch(own)
+        batch.knows(log.standing(db, [one.header for one in arrived]))
+        told = [batch.settle(item) for item in items]
         new = _ruled(db, sender, batch.new)
-        positions = log.append(db, new, now)
+        placed = _placed(new, log.append(db, new, now))
+        again = [_rule_again(db, sender, one) for one in batch.reopened]
         mine = [wrap for wrap in push.wraps if wrap.log in own]
         wraps.keep(db, sender.tablet, mine, keys)
         _note(db, sender, push, own, now)
         held = {name: log.held(db, name) for name in sorted(own)}
         head = log.head(db)
+        not_kept.keep(db, sender.tablet, batch.declined, head.position, now)
         witness.bear(db, sender.tablet, head, now)
-    answers = tuple(_answer(one, new, positions) for one in told)
-    touched = tuple(dict.fromkeys(entry.header.record for entry in new))
-    return Receipt(answers, held, head, known, touched)
+        missing = lost.count(db, (one.record for one in push.open))
+    answers = tuple(_answer(one, placed, again) for one in told)
+    return Receipt(answers, held, head, known, _touched(batch), missing)
 
 
 def _logs(push: Push, arrived: Iterable[Arrived]) -> set[str]:
@@ -143,35 +102,9 @@ def _logs(push: Push, arrived: Iterable[Arrived]) -> set[str]:
     return named - {DESK_LOG}
 
 
-def _standing_batch(db: Database, arrived: list[Arrived]) -> _Batch:
-    batch = _Batch()
-    for logged in log.standing(db, [one.header for one in arrived]):
-        batch.stands(logged.header, _Standing((logged.digest,), logged, -1))
-    return batch
-
-
-def _settled(
-    batch: _Batch, item: Arrived | Unreadable, own: set[str]
-) -> Answer | _Waiting:
-    if isinstance(item, Unreadable):
-        return Answer(item.id, "refused", because=say(item.refused))
-    header = item.header
-    if header.log not in own:
-        return Answer(header.id, "refused", because=say("refused.log"))
-    there = batch.under(header)
-    if not there:
-        batch.stands(header, _Standing(item.digests(), None, len(batch.new)))
-        batch.new.append(item)
-        return "kept", len(batch.new) - 1
-    same = there[0]
-    if not set(same.digests) & set(item.digests()):
-        return Answer(header.id, "conflict", because=say("conflict.taken"))
-    return _had(same.logged) if same.logged is not None else ("had", same.new)
-
-
-def _had(logged: LoggedEntry) -> Answer:
-    because = logged.because or None
-    return Answer(logged.header.id, "had", logged.ruling, because, logged.position)
+def _touched(batch: Batch) -> tuple[str, ...]:
+    changed = [*batch.new, *(one.arrived for one in batch.reopened)]
+    return tuple(dict.fromkeys(one.header.record for one in changed))
 
 
 def _ruled(db: Database, sender: Sender, new: list[Arrived]) -> list[NewEntry]:
@@ -187,15 +120,25 @@ def _reason(sender: Sender, one: Arrived, known: dict[str, Named]) -> str:
     return reason_against_names(one.body, one.header.id, one.header.record, known)
 
 
-def _answer(
-    told: Answer | _Waiting, new: list[NewEntry], positions: list[int]
-) -> Answer:
+def _placed(new: list[NewEntry], positions: list[int]) -> list[_Place]:
+    return [
+        _Place(position, one.ruling, one.because)
+        for one, position in zip(new, positions, strict=True)
+    ]
+
+
+def _rule_again(db: Database, sender: Sender, one: rulings.Reopened) -> _Place:
+    reason = _reason(sender, one.arrived, named_entries(db, [one.arrived]))
+    ruling, because = rulings.rule_again(db, one, reason)
+    return _Place(one.logged.position, ruling, because)
+
+
+def _answer(told: Answer | Waiting, new: list[_Place], again: list[_Place]) -> Answer:
     if isinstance(told, Answer):
         return told
-    word, number = told
-    kept = new[number]
-    because, position = kept.because or None, positions[number]
-    return Answer(kept.header.id, word, kept.ruling, because, position)
+    place = (again if told.is_reopened else new)[told.number]
+    because = place.because or None
+    return Answer(told.id, told.word, place.ruling, because, place.position)
 
 
 def _note(db: Database, sender: Sender, push: Push, own: set[str], at: str) -> None:
@@ -207,5 +150,7 @@ def _note(db: Database, sender: Sender, push: Push, own: set[str], at: str) -> N
     ]
     tablet_logs.announce(db, sender.tablet, tips, opened, at)
     tablet_logs.saw(db, sender.tablet, at)
+    held = (header for one in push.open for header in one.holds)
+    lost.note(db, sender.tablet, held, own, at)
     if push.head is not None:
         witness.bear(db, sender.tablet, push.head, at)

@@ -13,11 +13,10 @@ from typing import Any
 
 from webapp.catalogue import CATALOGUE
 from webapp.catalogue.kinds import check
+from webapp.catalogue.lookup import NEVER_FROM_A_TABLET
 from webapp.catalogue.model import Field
 from webapp.record.entry import UnreadableBody, decode_body, is_uuid7
 
-# Written by a signed-in person at the desk, never counted from a tablet.
-DESK_ONLY = ("attestations", "addenda", "joined_to", "settlements")
 _SALT = re.compile(r"[0-9a-f]{32}")
 
 
@@ -109,7 +108,7 @@ def _is_person(given: dict[str, Any]) -> bool:
 
 
 def _against_content(body: dict[str, Any], field: Field | None) -> str:
-    if body["path"].split(".")[0] in DESK_ONLY:
+    if body["path"].split(".")[0] in NEVER_FROM_A_TABLET:
         return "because.desk_only"
     if field is None:
         return "because.path"

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from sqlite_utils import Database
 
 from webapp.record.framing import Opened, Tip
+from webapp.record.log import LoggedEntry
 
 # Stands for "has the record open, and holds nothing of it back".
 NOTHING_HELD_BACK = "-"
@@ -40,6 +41,16 @@ def has_written_in(db: Database, tablet: str, record: str) -> bool:
         (record, tablet),
     ).fetchone()
     return row is not None
+
+
+def was_revoked(db: Database, logged: LoggedEntry) -> bool:
+    """Return whether an entry's tablet was revoked when it arrived."""
+    row = db.conn.execute(
+        "SELECT t.revoked_at FROM tablet_log l JOIN tablet t ON t.id = l.tablet"
+        " WHERE l.log = ?",
+        (logged.header.log,),
+    ).fetchone()
+    return bool(row and row[0] and row[0] <= logged.received_at)
 
 
 def hand_over(db: Database, old: str, new: str) -> None:

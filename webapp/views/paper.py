@@ -16,7 +16,7 @@ from webapp.note.model import Attestation, CodeFact, Digests, Head, Held, NoteIn
 from webapp.note.worker import render
 from webapp.people import access_log
 from webapp.people.accounts import Person
-from webapp.record import desk, log
+from webapp.record import desk, desk_log, log
 from webapp.record.entry import sha256_hex
 from webapp.record.open_record import OpenRecord
 from webapp.record.records import about_ids, refresh
@@ -128,7 +128,7 @@ def _keep(
     }
     value = {name: said for name, said in told.items() if said}
     body = desk.body_of(_writer(person), ATTESTATIONS, "add", value, at=at)
-    entry = log.append_desk(db, found.id, body)
+    entry = desk_log.append(db, found.id, body)
     db.conn.execute(
         "INSERT INTO note (record, version, attestation, content_digest, pdf,"
         " pdf_sha256, made_at) VALUES (?, (SELECT coalesce(max(version), 0) + 1"

@@ -14,6 +14,7 @@ from werkzeug.wrappers import Response
 from webapp.app_db import get_db, settings
 from webapp.catalogue import CATALOGUE
 from webapp.catalogue.kinds import check
+from webapp.catalogue.lookup import NEVER_FROM_A_TABLET
 from webapp.catalogue.model import Field
 from webapp.catalogue.moments import read_instant
 from webapp.errors import BadRequest, NotFound, Problem
@@ -39,7 +40,6 @@ PLACES = (
     ("/coding", "review.coding_desk", ("coder",)),
     ("/tablets", "review.tablets", ("administrator",)),
 )
-DESK_ONLY = ("attestations", "addenda", "joined_to", "settlements")
 
 
 @bp.app_context_processor
@@ -195,7 +195,7 @@ def writable_record(record: str) -> OpenRecord:
 def writable_field(path: str) -> Field:
     """Return the field of a path that answers may be given to. Raises BadRequest."""
     field = CATALOGUE.field(path)
-    if field is None or path in DESK_ONLY or "*" in path:
+    if field is None or path in NEVER_FROM_A_TABLET or "*" in path:
         raise BadRequest(say("review.no_such_field"))
     return field
 

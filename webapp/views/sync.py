@@ -94,6 +94,7 @@ def _reply(tablet: Tablet, push: Push, receipt: Receipt) -> dict[str, Any]:
         "head": asdict(receipt.head),
         "head_known": receipt.head_known,
         "went_back": receipt.went_back,
+        "lost": receipt.lost,
         "pull": [share.as_json() for share in shares],
         "people": listed,
         "policy": {"version": current_app.extensions["policy_version"]},

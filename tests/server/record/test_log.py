@@ -5,7 +5,7 @@ import sqlite3
 import pytest
 
 from webapp.db import connect, migrate, writing
-from webapp.record import log
+from webapp.record import desk_log, later, log
 from webapp.record.entry import Header, decode_body, digest, sha256_hex, uuid7
 from webapp.record.log import NewEntry
 
@@ -89,15 +89,19 @@ def test_a_raw_connection_cannot_change_what_is_kept(db, tmp_path, change, recur
 
 def test_a_set_aside_entry_may_be_released_but_not_set_aside_again(db):
     (position,) = keep(db, new("l", 1, ruling="set_aside"))
+    (told_at,) = keep(db, new("desk", 1))
     with writing(db):
-        log.release(db, position)
+        later.rule_again(db, position, "counted", "", told_at)
     record = "01890000-0000-7000-8000-000000000002"
-    assert [e.ruling for e in log.entries_of(db, record)] == ["counted"]
+    assert [e.ruling for e in log.entries_of(db, record)] == ["counted", "counted"]
     with pytest.raises(sqlite3.DatabaseError), writing(db):
-        db.conn.execute(
-            "INSERT INTO ruling (position, ruling, server_version, ruled_at)"
-            " VALUES (1, 'set_aside', '1', 'now')"
-        )
+        later.rule_again(db, position, "set_aside", "x", told_at)
+
+
+def test_an_entry_that_counted_at_receipt_is_never_set_aside(db):
+    (position, told_at) = keep(db, new("l", 1), new("desk", 1))
+    with pytest.raises(sqlite3.DatabaseError), writing(db):
+        later.rule_again(db, position, "set_aside", "x", told_at)
 
 
 def test_a_failed_batch_leaves_nothing_behind(db):
@@ -112,7 +116,7 @@ def test_an_erased_body_leaves_header_digest_and_chain(db):
     keep(db, reason, new("l", 2))
     before = log.entries_of(db, reason.header.record)[1]
     with writing(db):
-        log.erase_body(db, 2, reason.header.id)
+        later.erase_body(db, 2, reason.header.id)
     after = log.entries_of(db, reason.header.record)[1]
     assert after.body is None
     assert (after.digest, after.chain) == (before.digest, before.chain)
@@ -121,7 +125,7 @@ def test_an_erased_body_leaves_header_digest_and_chain(db):
 def test_a_body_is_not_erased_without_an_entry_that_says_why(db):
     keep(db, new("l", 1))
     with pytest.raises(LookupError), writing(db):
-        log.erase_body(db, 1, uuid7())
+        later.erase_body(db, 1, uuid7())
     assert log.entries_of(db, "01890000-0000-7000-8000-000000000002")[0].body == BODY
 
 
@@ -135,8 +139,8 @@ def test_the_desk_numbers_its_own_log(db):
         "salt": "0" * 32,
     }  # fmt: skip
     with writing(db):
-        log.append_desk(db, record, body)
-        log.append_desk(db, record, body)
+        desk_log.append(db, record, body)
+        desk_log.append(db, record, body)
     kept = log.entries_of(db, record)
     assert [e.header.seq for e in kept] == [1, 2]
     assert decode_body(kept[0].body) == body

@@ -93,7 +93,7 @@ def test_a_sealed_entry_is_pulled_without_a_body(tablet):
     record = tablet.opens()
     entry = tablet.sets(record, NAME, "ALDERMERE")
     tablet.posts(tablet.request(wraps=[]))
-    tablet.syncs()
+    tablet.exchanges([])
     assert tablet.pulled[record][entry].body is None
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.support.replies import DECISION, NAME, answers, everything
+from tests.support.replies import DECISION, NAME, answers
 from tests.support.tablet import stamp
 from webapp.record import log, records
 from webapp.record.entry import decode_body, digest, sha256_hex, uuid7
@@ -106,16 +106,6 @@ def test_an_entry_without_its_key_is_kept_sealed_and_set_aside(tablet, db):
     assert kept.digest == digest(
         tablet.own[0].header.encode(), sha256_hex(tablet.own[0].sealed)
     )
-
-
-def test_an_entry_kept_sealed_is_had_when_its_key_comes_later(tablet, db):
-    record = tablet.opens()
-    tablet.sets(record, NAME, "ALDERMERE")
-    tablet.posts(tablet.request(wraps=[]))
-    before = everything(db)
-    reply = tablet.posts(tablet.request()).json
-    assert answers(reply) == [("had", "set_aside", say("because.cannot_open"))]
-    assert everything(db) == before
 
 
 def test_one_flipped_bit_is_found(tablet):

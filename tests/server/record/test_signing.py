@@ -10,7 +10,9 @@ from webapp.record.signing import content_digest, covered, late
 def logged(position, entry_id, ruling="counted"):
     header = Header(1, entry_id, "r", "l", position, "-")
     digest = hashlib.sha256(entry_id.encode()).hexdigest()
-    return LoggedEntry(position, header, b"{}", "opened", digest, "", "", ruling, "")
+    return LoggedEntry(
+        position, header, b"{}", "opened", digest, "", "", ruling, "", 0, "2"
+    )
 
 
 def test_the_digest_is_the_hash_of_named_lines_in_order():

@@ -13,7 +13,7 @@ from webapp.catalogue.kinds import parse
 from webapp.record import log
 from webapp.record.entry import chain, decode_body, encode_body, uuid7
 from webapp.record.framing import MOST_BYTES
-from webapp.record.ruling import DESK_ONLY
+from webapp.catalogue.lookup import NEVER_FROM_A_TABLET as DESK_ONLY
 
 ANY_TEXT = st.text(st.characters(codec=None, exclude_categories=()), max_size=20)
 JSON = st.recursive(

@@ -129,6 +129,30 @@ SETTLEMENTS = group(
     prose("because", "Because"),
 )
 
+RULINGS = group(
+    "rulings",
+    "Ruled on again",
+    "",
+    text("entry", "Entry"),
+    one(
+        "ruling",
+        "Ruling",
+        pick(counted="Counts from now on", set_aside="Still set aside"),
+    ),
+    prose("because", "Because"),
+    text("digest", "Digest"),
+    stamped=False,
+)
+
+ERASURES = group(
+    "erasures",
+    "Erased",
+    "",
+    text("entry", "Entry"),
+    prose("reason", "Reason"),
+    stamped=False,
+)
+
 # Under remarks.<name of the remark>.
 REMARK = group(
     "remarks",
@@ -143,4 +167,4 @@ REMARK = group(
     text("evidence", "Entries it was about", max_length=4000),
 )
 
-TOP = (WIRES, MOMENTS, JOINED_TO, ATTESTATIONS, ADDENDA, SETTLEMENTS)
+TOP = (WIRES, MOMENTS, JOINED_TO, ATTESTATIONS, ADDENDA, SETTLEMENTS, RULINGS, ERASURES)

@@ -1,0 +1,94 @@
+"""How each batch was taken in: under one digest, beside the chain.
+
+The chain covers headers and bodies. A receipt covers the rest of what was decided at
+that moment: when it was, whether each entry counted and why, and how its body lies.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import groupby
+
+from sqlite_utils import Database
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """One entry as taken in. `ruling_id`: place of its first ruling."""
+
+    position: int
+    received_at: str
+    form: str
+    ruling_id: int
+    ruling: str
+    because: str
+    server_version: str
+    ruled_at: str
+
+
+def keep(db: Database, batch: list[Taken]) -> None:
+    """Write the receipt of entries in consecutive positions, taken in at one time."""
+    first, last = batch[0], batch[-1]
+    db.conn.execute(
+        "INSERT INTO receipt VALUES (?, ?, ?, ?)",
+        (first.position, last.position, first.received_at, digest(batch)),
+    )
+
+
+def digest(batch: Iterable[Taken]) -> str:
+    """Return the SHA-256 of a batch, written as JSON: a list for each entry."""
+    rows = [
+        [
+            one.position,
+            one.received_at,
+            one.form,
+            one.ruling_id,
+            one.ruling,
+            one.because,
+            one.server_version,
+            one.ruled_at,
+        ]
+        for one in batch
+    ]
+    return hashlib.sha256(json.dumps(rows).encode()).hexdigest()
+
+
+def of_the_past(db: Database) -> None:
+    """Write receipts for entries that came before receipts were kept."""
+    for _, batch in groupby(taken(db), key=lambda one: one.received_at):
+        keep(db, list(batch))
+
+
+def broken(db: Database) -> Iterator[int]:
+    """Return the first positions of receipts that no longer fit, or miss entries."""
+    entries = taken(db)
+    expected = 1
+    for first, last, at, sha256 in db.conn.execute(
+        "SELECT first, last, received_at, sha256 FROM receipt ORDER BY first"
+    ).fetchall():
+        batch = [one for one, _ in zip(entries, range(first, last + 1), strict=False)]
+        is_whole = first == expected and len(batch) == last - first + 1
+        fits = is_whole and batch[0].received_at == at and digest(batch) == sha256
+        if not fits:
+            yield int(first)
+            return
+        expected = last + 1
+    if next(entries, None) is not None:
+        yield expected
+
+
+def taken(db: Database) -> Iterator[Taken]:
+    """Return every entry as it was taken in, in order of position."""
+    rows = db.conn.execute(
+        "SELECT e.position, e.received_at, coalesce(b.form, x.form, ''),"
+        " r.id, r.ruling, r.because, r.server_version, r.ruled_at"
+        " FROM entry e LEFT JOIN body b ON b.position = e.position"
+        " LEFT JOIN erasure x ON x.position = e.position"
+        " LEFT JOIN ruling r ON r.id ="
+        "  (SELECT min(id) FROM ruling WHERE position = e.position)"
+        " ORDER BY e.position"
+    )
+    return (Taken(*row) for row in rows)
