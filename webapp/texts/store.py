@@ -36,7 +36,14 @@ STORE: dict[str, str] = {
     "store.too_large": "Too large for one entry.",
     "strip.all_sent": "On the server, {count} of {total} entries",
     "strip.clock_off": "Clock differs by {minutes} min from the server's",
+    "strip.conflict": "{count} not taken: {because} Kept here",
     "strip.damaged": "{count} entries cannot be read any more",
+    "strip.lost": (
+        "The server lost {count} entries of others. What was here stays readable"
+    ),
+    "strip.lost_one": (
+        "The server lost one entry of others. If it was here, it stays readable"
+    ),
     "strip.no_entries": "On this tablet, no entries",
     "strip.none_sent": "On this tablet, {total} entries, none sent yet",
     "strip.not_enrolled": "Not enrolled: entries stay on this tablet",

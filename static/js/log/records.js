@@ -1,4 +1,5 @@
-/** @import { Base, EntryRow, KeyRow, MetaRows, Reader, RecordRow } from "../types.js" */
+/** @import { Base, EntryRow, KeyRow, MetaRows, OutboxRow, Reader, RecordRow } from "../types.js" */
+import { decodeHeader } from "./entry.js";
 import { result } from "./transaction.js";
 import { NEVER_SYNCED, metaRow, putMeta } from "./meta.js";
 import { unsentRows } from "./unsent.js";
@@ -9,7 +10,7 @@ import { unsentRows } from "./unsent.js";
  * @returns {Promise<RecordRow[]>}
  */
 export async function listRecords({ base, reader }) {
-  const { ids, unsent } = await readIds(base);
+  const { ids, unsent, written } = await readIds(base);
   const rows = await Promise.all(
     ids.map(async (record) => {
       const fold = await reader.fold(record);
@@ -19,7 +20,8 @@ export async function listRecords({ base, reader }) {
       return { record, fold, ...span, entries: times.length, unsent: waiting };
     }),
   );
-  return rows.filter(({ entries }) => entries).sort((a, b) => b.last_ms - a.last_ms);
+  // A case of which nothing counts at the server is still one that somebody told here.
+  return rows.filter(({ record, entries }) => entries || written.has(record)).sort((a, b) => b.last_ms - a.last_ms);
 }
 
 /**
@@ -37,7 +39,7 @@ export function askFor({ base }, record) {
 
 /**
  * @param {Base} base
- * @returns {Promise<{ids: string[], unsent: EntryRow[]}>}
+ * @returns {Promise<{ids: string[], unsent: EntryRow[], written: Set<string>}>}
  */
 function readIds(base) {
   return base.transact(["meta", "keys", "entries"], "readonly", async (tx) => {
@@ -46,6 +48,33 @@ function readIds(base) {
     const asked = (await metaRow(tx, "asked"))?.records ?? [];
     const log = /** @type {MetaRows["log"]} */ (await metaRow(tx, "log"));
     const unsent = await unsentRows(tx, log, (await metaRow(tx, "sync")) ?? NEVER_SYNCED);
-    return { ids: [...new Set([...keys.map(({ record }) => record), ...asked])], unsent };
+    const ids = [...new Set([...keys.map(({ record }) => record), ...asked])];
+    const own = await Promise.all(ids.map((record) => countOwn(tx, record)));
+    return { ids, unsent, written: new Set(ids.filter((_, n) => own[n])) };
   });
+}
+
+/**
+ * Tell whether this tablet holds anything of a record, counted or not.
+ * @param {{base: Base}} shelf
+ * @param {string} record
+ * @returns {Promise<boolean>}
+ */
+export function holdsAny({ base }, record) {
+  return base.transact(["entries", "pulled", "outbox"], "readonly", async (tx) => {
+    const pulled = await result(tx.objectStore("pulled").index("record").count(record));
+    /** @type {OutboxRow[]} */
+    const outside = await result(tx.objectStore("outbox").getAll());
+    const isOutside = outside.some(({ header }) => decodeHeader(header).record === record);
+    return pulled > 0 || isOutside || (await countOwn(tx, record)) > 0;
+  });
+}
+
+/**
+ * @param {IDBTransaction} tx
+ * @param {string} record
+ * @returns {Promise<number>}
+ */
+function countOwn(tx, record) {
+  return result(tx.objectStore("entries").index("record").count(IDBKeyRange.bound([record], [record, []])));
 }

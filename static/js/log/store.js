@@ -11,7 +11,7 @@ import { askToStay } from "./persist.js";
 import { keepPhoto, readPhoto } from "./photos.js";
 import { asProblem } from "./problem.js";
 import { openReader } from "./reader.js";
-import { askFor, listRecords } from "./records.js";
+import { askFor, holdsAny, listRecords } from "./records.js";
 import { readStatus } from "./status.js";
 import { uuid7 } from "./uuid.js";
 import { openWire } from "./wire.js";
@@ -23,6 +23,7 @@ import { openWire } from "./wire.js";
  *   resolves only after the durable commit; rejects with StoreProblem: not kept
  * @property {(record: string) => Promise<Fold>} fold
  * @property {() => Promise<RecordRow[]>} records latest first
+ * @property {(record: string) => Promise<boolean>} holds whether there is anything of it here
  * @property {(listener: (change: Change, isFromHere: boolean) => void) => () => void} onChange returns what stops it
  * @property {() => Promise<Status>} status
  * @property {() => Promise<Person[]>} people
@@ -90,6 +91,7 @@ function storeOver(shelf, zone) {
     },
     fold: reader.fold,
     records: () => listRecords(shelf),
+    holds: (record) => holdsAny(shelf, record),
     onChange: channel.listen,
     status: async () => readStatus(shelf, await staying, reader.damaged()),
     people: async () => (await readMeta(base, "people"))?.list ?? [],

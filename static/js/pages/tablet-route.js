@@ -15,6 +15,14 @@ export function routeOf(hash) {
 }
 
 /**
+ * Tell whether an address is meant to name a case, however it was cut or mistyped.
+ * @param {string} hash
+ */
+export function isCaseAddress(hash) {
+  return hash.startsWith("#/case");
+}
+
+/**
  * An address cut in the middle of a sign names no field; it still opens the case.
  * @param {string} text
  * @returns {string | null}

@@ -4,6 +4,7 @@ import { elapsedWords } from "../form/elapsed.js";
 import { say } from "../form/say.js";
 import { generatorState, ownRhythm, padsState, testSettings } from "../form/standing.js";
 import { lead } from "../live/lead.js";
+import { noteWords } from "./tablet-note.js";
 import { captureNumbers } from "./tablet-numbers.js";
 
 const ALARM_AFTER_S = 60;
@@ -26,7 +27,7 @@ export function drawStand(at, bed, status) {
     cell(bed, say("stand.own_rhythm"), ownRhythm(bed.now)),
     cell(bed, say("stand.pads"), padsState(bed.now)),
     test ? testCell(bed, test) : cell(bed, say("stand.generator"), generator),
-    note && !test ? el("p", { class: "stand-cell stand-note" }, el("span", {}, say(note.key, note.args))) : null,
+    note && !test ? el("p", { class: "stand-cell stand-note" }, el("span", {}, noteWords(note))) : null,
   );
 }
 

@@ -1,15 +1,11 @@
 /** @import { Bedside, RecordRow, Status } from "../types.js" */
 import { exactMoment } from "../log/clock.js";
 import { readCase } from "../form/case.js";
-import { wirePath } from "../form/fields.js";
 import { el, fill, key, the } from "../form/dom.js";
 import { elapsedWords } from "../form/elapsed.js";
 import { identityOf } from "../form/identity.js";
 import { say } from "../form/say.js";
-import { timedRows } from "../form/standing.js";
-import { depthRuler } from "../live/depth.js";
-import { num } from "../live/num.js";
-import { figure } from "./tablet-panels.js";
+import { lastWords, wireDrawing } from "./tablet-last.js";
 import { caseAddress } from "./tablet-route.js";
 import { keepStanding } from "./tablet-standing.js";
 import { fact, storeBlock, whoBlocks } from "./tablet-strip.js";
@@ -92,25 +88,6 @@ function item(bed, { record, now, last_ms, unsent }) {
     fact(since, say(start.isDecision ? "strip.since_decision" : "strip.since_opened")),
     el("a", { class: "key", href: caseAddress(record, "patient", { wire }), "aria-label": say("start.open_named", { name }) }, say("start.open")),
   );
-}
-
-/** @param {Bedside} bed @param {import("../types.js").CaseRead} now @param {string | null} wire @param {number} last_ms @param {number} unsent */
-function lastWords(bed, now, wire, last_ms, unsent) {
-  const last = wire ? timedRows(now, [wirePath(wire, "advance.depth_reading")]).at(-1) : null;
-  const cm = last ? figure(last.row.value.depth) : null;
-  const age = elapsedWords(Math.floor((bed.clock() - last_ms) / 1000));
-  const depth = cm ? say("start.depth", { cm, age: elapsedWords(Math.floor((bed.clock() - (last?.ms ?? 0)) / 1000)) }) : "";
-  return [depth, say("start.last_entry", { age }), unsent ? say("start.unsent", { count: unsent }) : say("start.all_sent")].filter(Boolean).join(" · ");
-}
-
-/** @param {import("../types.js").CaseRead} now @param {string | null} wire */
-function wireDrawing(now, wire) {
-  const last = wire ? timedRows(now, [wirePath(wire, "advance.depth_reading")]).at(-1) : null;
-  const cm = last ? figure(last.row.value.depth) : null;
-  if (cm === null) return null;
-  const words = `${cm} cm`;
-  const beads = [{ cm: Number(cm), atHub: true }];
-  return el("span", {}, depthRuler({ beads, lengthCm: 60, hasRings: false, words }, { width: 56, height: 84 }), num(cm, "cm", { text: true }));
 }
 
 /** @param {HTMLElement} at @param {Bedside} bed @param {{onUpdate: (() => void) | null}} more */

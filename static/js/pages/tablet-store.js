@@ -1,8 +1,15 @@
 /** @import { Bedside, Complaint, Status } from "../types.js" */
+import { readCase } from "../form/case.js";
 import { el, key } from "../form/dom.js";
 import { elapsedWords } from "../form/elapsed.js";
+import { identityOf } from "../form/identity.js";
 import { say } from "../form/say.js";
+import { settingOf } from "../form/today.js";
+import { complaintWords } from "../form/typed-words.js";
+import { momentWords } from "../form/words.js";
+import { exactMoment } from "../log/clock.js";
 import { lead } from "../live/lead.js";
+import { noteText, noteWords } from "./tablet-note.js";
 
 /**
  * Show where the entries are, what there is to know, and each entry that the server
@@ -11,22 +18,25 @@ import { lead } from "../live/lead.js";
  * @param {Bedside} bed
  * @param {Status} status
  */
-export function showStore(sheet, bed, status) {
+export async function showStore(sheet, bed, status) {
+  const cases = await namesOf(bed, [...status.setAside, ...status.conflicts, ...status.refused, ...status.erased]);
   const close = () => {
     sheet.hidden = true;
     sheet.replaceChildren();
   };
   const title = el("h3", { class: "sheet-name", id: "who-name" }, say("storage.title"));
   const last = status.lastSync === null ? say("storage.never") : say("storage.last", { age: elapsedWords(Math.floor((bed.clock() - status.lastSync) / 1000)) });
-  const notes = status.notes.map((note) => el("li", { class: "remark", "data-weight": "look_again" }, lead("look_again"), el("span", {}, say(note.key, note.args))));
+  const notes = status.notes.map((note) => el("li", { class: "remark", "data-weight": "look_again" }, lead("look_again"), el("span", {}, noteWords(note))));
   const body = el(
     "div",
     { class: "sheet-body storage" },
     el("p", { class: "storage-words" }, say(status.words.key, status.words.args)),
     el("p", { class: "quiet" }, last),
     el("ul", {}, ...notes),
-    ...complaints(bed, say("storage.set_aside"), status.setAside),
-    ...complaints(bed, say("storage.refused"), status.refused),
+    ...complaints(bed, say("storage.set_aside"), status.setAside, cases),
+    ...complaints(bed, say("storage.conflict"), status.conflicts, cases),
+    ...complaints(bed, say("storage.refused"), status.refused, cases),
+    ...complaints(bed, say("storage.erased"), status.erased.map(blank), cases),
     status.notes.some((note) => note.key === "strip.not_enrolled") ? el("p", {}, el("a", { class: "key", href: "/tablet/enrol" }, say("storage.enrol"))) : null,
   );
   sheet.replaceChildren(el("header", { class: "sheet-head" }, title), body, el("div", { class: "sheet-keys" }, key(say("storage.close"), close, { "data-weight": "first" })));
@@ -35,12 +45,47 @@ export function showStore(sheet, bed, status) {
   /** @type {HTMLElement | null} */ (sheet.querySelector(".sheet-keys .key"))?.focus({ preventScroll: true });
 }
 
-/** @param {Bedside} bed @param {string} title @param {Complaint[]} list */
-function complaints(bed, title, list) {
+/**
+ * @param {Bedside} bed
+ * @param {string} title
+ * @param {Complaint[]} list
+ * @param {Map<string, string>} cases
+ */
+function complaints(bed, title, list, cases) {
   if (!list.length) return [];
-  const items = list.map(({ path, because }) => {
-    const label = (path && bed.index.at(path)?.field.label) || path || say("storage.unknown_field");
-    return el("li", {}, el("b", {}, label), `: ${because}`);
+  const { today } = settingOf(bed);
+  const items = list.map((complaint) => {
+    const { label, typed } = complaintWords(bed.index, complaint);
+    const time = complaint.ms === null ? "" : momentWords(exactMoment(complaint.ms, bed.store.zone()), today);
+    const place = [cases.get(complaint.record), time].filter(Boolean).join(" · ");
+    return el(
+      "li",
+      { class: "storage-item" },
+      el("p", {}, el("b", {}, label), " ", el("span", { class: "storage-typed" }, typed)),
+      el("p", {}, noteText(complaint.because)),
+      place ? el("p", { class: "quiet" }, place) : null,
+    );
   });
   return [el("h4", { class: "form-section-title" }, title), el("ul", { class: "storage-list" }, ...items)];
+}
+
+/** An erased entry's words are not shown again: only that it was one. @param {Complaint} complaint */
+function blank(complaint) {
+  return { ...complaint, value: "", because: say("storage.erased_because") };
+}
+
+/**
+ * @param {Bedside} bed
+ * @param {Complaint[]} told
+ * @returns {Promise<Map<string, string>>} each record's name, but for the one that is open
+ */
+async function namesOf(bed, told) {
+  const others = [...new Set(told.map(({ record }) => record))].filter((record) => record && record !== bed.record);
+  const names = await Promise.all(
+    others.map(async (record) => {
+      const { name, place } = identityOf(readCase(await bed.store.fold(record), bed.index));
+      return /** @type {const} */ ([record, `${name}, ${say("who.case")} ${place}`]);
+    }),
+  );
+  return new Map(names);
 }

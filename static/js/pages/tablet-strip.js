@@ -5,6 +5,7 @@ import { elapsedWords } from "../form/elapsed.js";
 import { say } from "../form/say.js";
 import { icon } from "../live/icons.js";
 import { lead } from "../live/lead.js";
+import { noteWords } from "./tablet-note.js";
 
 /**
  * Longer names are set smaller, then smaller again, and never cut; one that would
@@ -46,7 +47,7 @@ export function storeBlock(status, onTap, isShort = false) {
     { type: "button", class: "store", "data-state": status.unsent ? "unsent" : "on_server", "data-act": "storage" },
     note ? lead("look_again") : icon(status.unsent || !status.total ? "tablet" : "server"),
     el("span", {}, words),
-    note && !isShort ? el("small", {}, say(note.key, note.args)) : null,
+    note && !isShort ? el("small", {}, noteWords(note)) : null,
   );
   made.addEventListener("click", onTap);
   return made;

@@ -1,4 +1,5 @@
 import { the } from "../form/dom.js";
+import { say } from "../form/say.js";
 
 /**
  * Let nothing be tapped on a page that is being left: what it shows is of one case or
@@ -17,4 +18,14 @@ export function turnTo(screen) {
   the("#start").hidden = screen !== "#start";
   the("#case").hidden = screen !== "#case";
   the("#case").inert = false;
+  if (screen === "#case") the("#start-alert").textContent = "";
+}
+
+/**
+ * Go to Start from an address that names no case of this tablet: an empty case would be
+ * filled in as if it were the one that was meant.
+ */
+export function leaveUnknown() {
+  the("#start-alert").textContent = say("start.unknown_case");
+  location.replace("#/");
 }

@@ -19,9 +19,9 @@ import { once } from "./tablet-once.js";
 import { makePathFor } from "./tablet-wire.js";
 import { receipts } from "./tablet-receipt.js";
 import { enterStanding, recallStanding } from "./tablet-standing.js";
-import { routeOf } from "./tablet-route.js";
+import { isCaseAddress, routeOf } from "./tablet-route.js";
 import { startScreen } from "./tablet-home.js";
-import { holdPage, turnTo } from "./tablet-turn.js";
+import { holdPage, leaveUnknown, turnTo } from "./tablet-turn.js";
 import { nobody } from "./tablet-who.js";
 import { openWorks } from "./tablet-works.js";
 
@@ -105,6 +105,7 @@ async function go(bed, screens, draw) {
   bed.wire = route.wire;
   if (route.record && !isSame) await enterStanding(bed);
   await draw();
+  if (location.hash !== address) return;
   if (route.record) await screens.case.arrive(route, before);
 }
 
@@ -113,11 +114,13 @@ async function drawNow(bed, screens) {
   const status = await bed.store.status();
   const route = routeOf(location.hash);
   if (!route.record) {
+    if (isCaseAddress(location.hash)) leaveUnknown();
     const [rows, enrolment] = [await bed.store.records(), await bed.store.enrolment()];
     turnTo("#start");
     return screens.home.draw(rows, status, enrolment);
   }
   const folded = await bed.store.fold(route.record);
+  if (!folded.order.length && !(await bed.store.holds(route.record))) return leaveUnknown();
   if (bed.record !== route.record) return;
   turnTo("#case");
   const found = folded === bed.now.fold ? bed.now : readCase(folded, bed.index);

@@ -1,0 +1,40 @@
+/** @import { Bedside, CaseRead } from "../types.js" */
+import { el } from "../form/dom.js";
+import { elapsedWords } from "../form/elapsed.js";
+import { wirePath } from "../form/fields.js";
+import { say } from "../form/say.js";
+import { timedRows } from "../form/standing.js";
+import { depthRuler } from "../live/depth.js";
+import { num } from "../live/num.js";
+import { figure } from "./tablet-panels.js";
+
+/**
+ * Say what was told last of a case: depth, entry, what is not sent.
+ * @param {Bedside} bed
+ * @param {CaseRead} now
+ * @param {string | null} wire
+ * @param {number} last_ms 0: nothing of it counts
+ * @param {number} unsent
+ */
+export function lastWords(bed, now, wire, last_ms, unsent) {
+  if (!last_ms) return say("start.none_counts");
+  const last = wire ? timedRows(now, [wirePath(wire, "advance.depth_reading")]).at(-1) : null;
+  const cm = last ? figure(last.row.value.depth) : null;
+  const age = elapsedWords(Math.floor((bed.clock() - last_ms) / 1000));
+  const depth = cm ? say("start.depth", { cm, age: elapsedWords(Math.floor((bed.clock() - (last?.ms ?? 0)) / 1000)) }) : "";
+  return [depth, say("start.last_entry", { age }), unsent ? say("start.unsent", { count: unsent }) : say("start.all_sent")].filter(Boolean).join(" · ");
+}
+
+/**
+ * Draw the depth read last; none without a figure.
+ * @param {CaseRead} now
+ * @param {string | null} wire
+ */
+export function wireDrawing(now, wire) {
+  const last = wire ? timedRows(now, [wirePath(wire, "advance.depth_reading")]).at(-1) : null;
+  const cm = last ? figure(last.row.value.depth) : null;
+  if (cm === null) return null;
+  const words = `${cm} cm`;
+  const beads = [{ cm: Number(cm), atHub: true }];
+  return el("span", {}, depthRuler({ beads, lengthCm: 60, hasRings: false, words }, { width: 56, height: 84 }), num(cm, "cm", { text: true }));
+}
