@@ -1,0 +1,143 @@
+"""What is compared at the end, when the network is good and all have said everything."""
+
+from __future__ import annotations
+
+from collections import Counter
+from contextlib import closing
+from typing import Any
+
+from tests.support.simulated_tablet import SimulatedTablet
+from tests.support.simulated_truth import Truth
+from webapp.db import connect, writing
+from webapp.people import tablets as tablet_list
+from webapp.record import log, records
+from webapp.record.entry import (
+    DESK_LOG,
+    GENESIS_CHAIN,
+    chain,
+    decode_body,
+    digest,
+    sha256_hex,
+)
+from webapp.record.fold import Opened, fold
+from webapp.record.log import LoggedEntry
+from webapp.record.open_record import open_record
+
+
+def problems_at_the_end(truth: Truth, tablets: list[SimulatedTablet]) -> list[str]:
+    """Return everything that is not as it must be; nothing is written."""
+    for tablet in tablets:
+        truth.sees(tablet.disk.rows.values())
+    db = connect(truth.database)
+    with closing(db.conn):
+        logged = [e for r in log.record_ids(db) for e in log.entries_of(db, r)]
+        return [
+            *truth.problems,
+            *_on_the_server(truth, tablets, logged),
+            *_chain(db, logged),
+            *_folds(db, truth, tablets, logged),
+            *_lists(db, {e.header.record for e in logged}),
+            *_announced(db),
+        ]
+
+
+def _on_the_server(
+    truth: Truth, tablets: list[SimulatedTablet], logged: list[LoggedEntry]
+) -> list[str]:
+    """Each entry that anybody kept: there once, with its own bytes."""
+    found: list[str] = []
+    there = Counter(e.header.id for e in logged)
+    kept = {row.entry.header.id for t in tablets for row in t.disk.rows.values()}
+    for entry in sorted(kept | truth.on_server):
+        if there[entry] != 1:
+            found.append(f"{entry} is on the server {there[entry]} times")
+    bodies = Counter(e.body for e in logged)
+    found += [f"these bytes stand twice: {b!r}" for b, n in bodies.items() if n > 1]
+    for one in logged:
+        found += _altered(truth, one)
+    for tablet in tablets:
+        found += [f"{tablet.name} says unsent: {r}" for r in _unsent(tablet)]
+    return found
+
+
+def _altered(truth: Truth, one: LoggedEntry) -> list[str]:
+    header = one.header
+    if header.log == DESK_LOG:
+        is_right = truth.desk.get(header.id) == one.body
+        return [] if is_right else [f"the desk never wrote {one}"]
+    written = truth.written.get(header.id)
+    if written is None or header not in written.headers or written.body != one.body:
+        return [f"no tablet wrote this: {one}"]
+    if (one.ruling == "counted") != written.is_legal:
+        return [f"{header.id} is {one.ruling}: {one.because}"]
+    return []
+
+
+def _unsent(tablet: SimulatedTablet) -> list[str]:
+    rulings = tablet.disk.rulings
+    bad = [i for i, r in rulings.items() if r.answer in ("refused", "conflict")]
+    rows = [row.entry.header.id for row in tablet.disk.unsent()]
+    return sorted({*bad, *(entry for entry in rows if entry not in rulings)})
+
+
+def _chain(db: Any, logged: list[LoggedEntry]) -> list[str]:
+    last = GENESIS_CHAIN
+    for number, one in enumerate(sorted(logged, key=lambda e: e.position), 1):
+        told = digest(one.header.encode(), sha256_hex(one.body or b""))
+        last = chain(last, told)
+        if (one.position, one.digest, one.chain) != (number, told, last):
+            return [f"the chain breaks at {one.position}"]
+    return []
+
+
+def _folds(
+    db: Any, truth: Truth, tablets: list[SimulatedTablet], logged: list[LoggedEntry]
+) -> list[str]:
+    """The server's fold is that of the union; each tablet's is the server's."""
+    found: list[str] = []
+    for record in sorted({e.header.record for e in logged}):
+        opened = open_record(db, record)
+        here = opened.case.fold if opened is not None else None
+        own = [e for e in logged if e.header.record == record]
+        union = [o for o in (_opened(truth, one) for one in own) if o is not None]
+        if here != fold(union):
+            found.append(f"the server folds {record} unlike the union")
+        for tablet in tablets:
+            if record in tablet.disk.records and tablet.shows(record) != fold(
+                [*union, *_only_there(tablet, record, own)]
+            ):
+                found.append(f"{tablet.name} shows {record} unlike the server")
+    return found
+
+
+def _opened(truth: Truth, one: LoggedEntry) -> Opened | None:
+    """Return an entry as it was written, if it is one that counts."""
+    header = one.header
+    written = truth.written.get(header.id)
+    if written is not None and not written.is_legal:
+        return None
+    raw = written.body if written is not None else truth.desk.get(header.id, b"")
+    return Opened(header.id, header.log, header.seq, decode_body(raw))
+
+
+def _only_there(
+    tablet: SimulatedTablet, record: str, own: list[LoggedEntry]
+) -> list[Opened]:
+    """Return what a tablet read of others and the server lost for good."""
+    here = {one.header.id for one in own}
+    pulled = tablet.disk.pulled.get(record, {})
+    return [p.opened for i, p in pulled.items() if i not in here and p.opened]
+
+
+def _lists(db: Any, found: set[str]) -> list[str]:
+    stored = {record: records.one_listed(db, record) for record in found}
+    with writing(db):
+        records.refresh(db, found)
+    fresh = {record: records.one_listed(db, record) for record in found}
+    return [f"the list is stale of {r}" for r in sorted(found) if stored[r] != fresh[r]]
+
+
+def _announced(db: Any) -> list[str]:
+    """Nobody is waited for: what was announced is there."""
+    late = [one for one in tablet_list.tablets(db) if one.undelivered]
+    return [f"{one.tablet.name} is said to hold back {one.undelivered}" for one in late]
