@@ -28,9 +28,9 @@ from tests.bench.rounds import (
 )
 from tests.support.server import LiveServer
 from webapp.db import connect
+from webapp.record.entry import uuid7
 from webapp.record.seal import make_server_key, public_spki
 from webapp.record.writer import Writer
-from webapp.record.entry import uuid7
 
 OURS = "wiremark /sync"
 YARDSTICK = "documents replicated"
