@@ -5,10 +5,13 @@ from __future__ import annotations
 import importlib.util
 
 import click
-from flask.cli import FlaskGroup, with_appcontext
+from flask.cli import FlaskGroup
 
 from webapp.app import create_app
-from webapp.app_db import settings
+from webapp.keep.commands import backup, backup_keys, restore
+from webapp.keep.held import Held, holding
+from webapp.say import say
+from webapp.settings import load
 
 
 @click.group(
@@ -21,26 +24,29 @@ def main() -> None:
     """Keep, sign and code the bedside record of temporary pacing wires."""
 
 
-@main.command()
+@main.command(with_appcontext=False)
 @click.option("--host", default=None, help="address to listen on")
 @click.option("--port", default=None, type=int, help="port to listen on")
-@with_appcontext
 def serve(host: str | None, port: int | None) -> None:
     """Serve with waitress until stopped."""
-    from flask import current_app
     from waitress import serve as wait
 
-    site = settings()
-    # Bodies are small and the database is one writer; more threads do not help.
-    wait(
-        current_app._get_current_object(),  # type: ignore[attr-defined]
-        host=host or site.host,
-        port=port or site.port,
-        threads=4,
-        ident=None,
-    )
+    site = load()
+    at = {"host": host or site.host, "port": site.port if port is None else port}
+    try:
+        # Taken before the database is opened: a restore may be changing it.
+        with holding(site.home):
+            app = create_app(site)
+            click.echo(say("keep.serving", **at))
+            # Bodies are small and the database is one writer; more threads do not help.
+            wait(app, **at, threads=4, ident=None)
+    except Held as error:
+        raise click.ClickException(str(error)) from error
 
 
+main.add_command(backup)
+main.add_command(backup_keys)
+main.add_command(restore)
 if importlib.util.find_spec("webapp.people.commands"):
     from webapp.people.commands import people, tablets
 

@@ -12,6 +12,7 @@ from flask.testing import FlaskClient
 
 from webapp.app import create_app
 from webapp.db import connect
+from webapp.keep.held import Held, holding
 from webapp.paths import demo_folder
 from webapp.people import accounts
 from webapp.people import tablets as tablet_list
@@ -62,10 +63,15 @@ def demo(home: Path | None, host: str, port: int) -> None:
     from waitress import serve
 
     folder = (home or Path("instance") / "demo").absolute()
-    ready = prepare(folder)
-    for line in welcome(f"http://{host}:{port}", ready.code, folder):
-        click.echo(line)
-    serve(ready.app, host=host, port=port, threads=4, ident=None)
+    folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+    try:
+        with holding(folder):
+            ready = prepare(folder)
+            for line in welcome(f"http://{host}:{port}", ready.code, folder):
+                click.echo(line)
+            serve(ready.app, host=host, port=port, threads=4, ident=None)
+    except Held as error:
+        raise click.ClickException(str(error)) from error
 
 
 def prepare(home: Path) -> Ready:

@@ -8,6 +8,7 @@ from webapp.texts.coding import CODING
 from webapp.texts.demo import DEMO
 from webapp.texts.desk import DESK
 from webapp.texts.forms import FORMS
+from webapp.texts.keep import KEEP
 from webapp.texts.kinds import KINDS
 from webapp.texts.note import NOTE
 from webapp.texts.people import PEOPLE
@@ -38,6 +39,7 @@ SAY.update(DEMO)
 SAY.update(BEDSIDE)
 SAY.update(DESK)
 SAY.update(FORMS)
+SAY.update(KEEP)
 SAY.update(KINDS)
 SAY.update(NOTE)
 SAY.update(PEOPLE)

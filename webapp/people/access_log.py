@@ -30,6 +30,7 @@ What = Literal[
     "note:open",
     "codes:open",
     "codes:hand_out",
+    "database:restore",
 ]
 Thing = Literal["record", "note", "codes"]
 

@@ -139,6 +139,14 @@ def revoke(db: Database, tablet: str, now: datetime | None = None) -> None:
         access_log.note(db, "tablet:revoke", tablet=tablet)
 
 
+def void_codes(db: Database) -> None:
+    """Let no code that was given out be used. Call inside `writing(db)`."""
+    db.conn.execute(
+        "UPDATE tablet SET code_sha256 = NULL, code_expires_at = NULL"
+        " WHERE code_sha256 IS NOT NULL"
+    )
+
+
 def by_token(db: Database, token: str) -> Tablet | None:
     """Return the tablet that holds this token, revoked or not; None for no one."""
     found = _read(db, " WHERE token_sha256 = ?", fingerprint(token))
