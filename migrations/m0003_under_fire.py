@@ -74,6 +74,10 @@ TABLES = (
     "CREATE INDEX later_ruling_position ON later_ruling (position, id)",
     "CREATE INDEX later_ruling_told_at ON later_ruling (told_at)",
     "CREATE INDEX ruling_set_aside ON ruling (position) WHERE ruling = 'set_aside'",
+    # How far each log is whole, so that no exchange counts it from its start.
+    "ALTER TABLE tablet_log ADD COLUMN held INTEGER NOT NULL DEFAULT 0",
+    # A record whose columns wait to be made again has version 0.
+    "CREATE INDEX record_stale ON record (id) WHERE fold_version = 0",
     "ALTER TABLE erasure ADD COLUMN form TEXT NOT NULL DEFAULT 'opened'",
     """
     CREATE TABLE row_sum (

@@ -21,6 +21,8 @@ from webapp.record.receipts import Taken
 
 Ruling = Literal["counted", "set_aside"]
 SERVER_VERSION = "2"
+# No position is beyond this: the largest that SQLite holds.
+NO_END = 2**63 - 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,9 +78,13 @@ JOIN ruling r ON r.id = (SELECT max(id) FROM ruling WHERE position = e.position)
 LEFT JOIN later_ruling n
   ON n.id = (SELECT max(id) FROM later_ruling WHERE position = e.position)
 """  # noqa: S608 - constants only
+_BEHIND = f"""{_SELECT}
+WHERE e.record = ? AND e.position > ? AND e.position <= ?
+ORDER BY e.position LIMIT ?
+"""
 _AGAIN = f"""{_SELECT}
-WHERE e.record = ? AND e.position <= ?
-  AND e.position IN (SELECT position FROM later_ruling WHERE told_at > ?)
+WHERE e.record = ? AND e.position <= ? AND e.position IN
+  (SELECT position FROM later_ruling WHERE told_at > ? AND told_at <= ?)
 """  # noqa: S608 - constants only
 _SET_ASIDE = f"""{_SELECT}
 WHERE e.position > ? AND coalesce(n.ruling, r.ruling) = 'set_aside'
@@ -154,25 +160,25 @@ def append(
 
 
 def entries_of(
-    db: Database, record: str, since: int = 0, limit: int = -1
+    db: Database, record: str, since: int = 0, limit: int = -1, upto: int = NO_END
 ) -> list[LoggedEntry]:
-    """Return a record's entries with position > `since`, in position order."""
-    rows = db.conn.execute(
-        _SELECT + " WHERE e.record = ? AND e.position > ? ORDER BY e.position LIMIT ?",
-        (record, since, limit),
-    )
+    """Return a record's entries behind `since`, up to `upto`, in position order."""
+    rows = db.conn.execute(_BEHIND, (record, since, upto, limit))
     return [_logged(row) for row in rows]
 
 
-def news_of(db: Database, record: str, since: int, limit: int) -> list[LoggedEntry]:
+def news_of(
+    db: Database, record: str, since: int, limit: int, upto: int = NO_END
+) -> list[LoggedEntry]:
     """Return what a reader at `since` does not know of a record, at most `limit`.
 
     Besides the entries behind `since` these are older ones that were ruled on again;
     each of them comes directly before the entry that tells its ruling.
     """
-    again = db.conn.execute(_AGAIN, (record, since, since))
-    news = [_logged(row) for row in again] + entries_of(db, record, since, limit)
-    return sorted(news, key=lambda one: _told(one, since))[:limit]
+    again = db.conn.execute(_AGAIN, (record, since, since, upto))
+    found = [_logged(row) for row in again]
+    found += entries_of(db, record, since, limit, upto)
+    return sorted(found, key=lambda one: _told(one, since))[:limit]
 
 
 def set_aside(db: Database, after: int = 0, limit: int = -1) -> list[LoggedEntry]:
@@ -202,22 +208,20 @@ def standing(db: Database, headers: Iterable[Header]) -> list[LoggedEntry]:
     return list({entry.position: entry for entry in found}.values())
 
 
-def held(db: Database, log: str) -> int:
-    """Return the highest seq of `log` up to which none is missing; 0 for none."""
-    count, top = db.conn.execute(
-        "SELECT count(*), coalesce(max(seq), 0) FROM entry WHERE log = ?", (log,)
-    ).fetchone()
-    if count == top:
-        return int(top)
-    row = db.conn.execute(
-        "SELECT min(seq) FROM entry e WHERE log = ? AND NOT EXISTS"
+def held(db: Database, log: str, known: int = 0) -> int:
+    """Return the highest seq of `log` up to which none is missing; 0 for none.
+
+    `known`: a seq up to which none is missing for sure; only what follows is looked at.
+    """
+    last = db.conn.execute(
+        "SELECT min(seq) FROM entry e WHERE log = ? AND seq > ? AND NOT EXISTS"
         " (SELECT 1 FROM entry n WHERE n.log = e.log AND n.seq = e.seq + 1)",
-        (log,),
+        (log, known),
     ).fetchone()
-    first = db.conn.execute(
-        "SELECT 1 FROM entry WHERE log = ? AND seq = 1", (log,)
+    follows = db.conn.execute(
+        "SELECT 1 FROM entry WHERE log = ? AND seq = ?", (log, known + 1)
     ).fetchone()
-    return int(row[0]) if first else 0
+    return int(last[0]) if follows else known
 
 
 def records_of_logs(db: Database, logs: Iterable[str]) -> set[str]:

@@ -42,10 +42,14 @@ def pull(
     opened: Iterable[Opened],
     may_open: Callable[[str], bool],
     from_start: bool = False,
+    head: int = log.NO_END,
 ) -> list[Pulled]:
     """Return each open record's entries behind `since`, as many as one reply takes.
 
-    `from_start`: give all, whatever the tablet says it holds. Does not write.
+    `from_start`: give all, whatever the tablet says it holds; `head`: position of the
+    head that the same reply tells. What is beyond waits: a tablet that holds more than
+    the head it saw would not notice a server that goes back to that head. Does not
+    write.
     """
     room, space = MOST_ENTRIES, MOST_BYTES
     shares: list[Pulled] = []
@@ -55,7 +59,7 @@ def pull(
             shares.append(Pulled(one.record, (), since, False, is_closed=True))
             continue
         # One more than there is room for tells whether any are left.
-        found = log.news_of(db, one.record, since, room + 1)
+        found = log.news_of(db, one.record, since, room + 1, head)
         taken, space = _fitting(found[:room], space)
         room -= len(taken)
         upto = _upto(taken[-1], since) if taken else since

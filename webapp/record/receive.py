@@ -88,7 +88,7 @@ def receive(
         mine = [wrap for wrap in push.wraps if wrap.log in own]
         wraps.keep(db, sender.tablet, mine, keys)
         _note(db, sender, push, own, now)
-        held = {name: log.held(db, name) for name in sorted(own)}
+        held = {name: tablet_logs.held(db, name) for name in sorted(own)}
         head = log.head(db)
         not_kept.keep(db, sender.tablet, batch.declined, head.position, now)
         witness.bear(db, sender.tablet, head, now)

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from sqlite_utils import Database
 
+from webapp.record import log
 from webapp.record.framing import Opened, Tip
 from webapp.record.log import LoggedEntry
 
@@ -22,15 +23,30 @@ def claim(db: Database, tablet: str, logs: Iterable[str], at: str) -> set[str]:
     db.conn.executemany(
         "INSERT INTO tablet_log (log, tablet, first_seen_at) VALUES (?, ?, ?)"
         " ON CONFLICT (log) DO NOTHING",
-        [(log, tablet, at) for log in wanted],
+        [(own, tablet, at) for own in wanted],
     )
-    return {log for log in logs_of(db, tablet) if log in wanted}
+    return {own for own in logs_of(db, tablet) if own in wanted}
 
 
 def logs_of(db: Database, tablet: str) -> list[str]:
     """Return the logs of a tablet."""
     rows = db.conn.execute("SELECT log FROM tablet_log WHERE tablet = ?", (tablet,))
     return [row[0] for row in rows]
+
+
+def held(db: Database, own: str) -> int:
+    """Return the highest seq of a log up to which none is missing, and remember it.
+
+    Call inside `writing(db)`: an exchange then looks only at what came since.
+    """
+    row = db.conn.execute(
+        "SELECT held FROM tablet_log WHERE log = ?", (own,)
+    ).fetchone()
+    known = int(row[0]) if row else 0
+    found = log.held(db, own, known)
+    if found != known:
+        db.conn.execute("UPDATE tablet_log SET held = ? WHERE log = ?", (found, own))
+    return found
 
 
 def has_written_in(db: Database, tablet: str, record: str) -> bool:

@@ -110,7 +110,8 @@ def _shares(tablet: Tablet, push: Push, receipt: Receipt) -> list[Pulled]:
     def may_open(record: str) -> bool:
         return person is not None or tablet_logs.has_written_in(db, tablet.id, record)
 
-    shares = pull(db, push.open, may_open, push.pull_all or receipt.went_back)
+    from_start = push.pull_all or receipt.went_back
+    shares = pull(db, push.open, may_open, from_start, receipt.head.position)
     _note_access(tablet, person, push, shares)
     return shares
 

@@ -5,7 +5,9 @@ import pytest
 from tests.support.cast import PASSWORD
 from tests.support.replies import NAME
 from webapp.people import access_log
+from webapp.record.framing import Opened
 from webapp.record.open_record import open_record
+from webapp.record.pull import pull
 
 
 def test_two_tablets_edit_one_field_unseen_and_both_show_two_answers(
@@ -162,3 +164,13 @@ def test_the_reply_names_the_people_the_policy_and_the_servers_key(cast, tablet,
     assert reply["policy"]["version"]
     assert reply["server_key"] == app.extensions["keyring"].current().public()
     assert reply["server_time"].endswith("Z")
+
+
+def test_nothing_is_pulled_beyond_the_head_that_the_reply_tells(tablet, db):
+    record = tablet.opens()
+    for n in range(4):
+        tablet.sets(record, NAME, f"ALDER {n}")
+    tablet.syncs()
+    (share,) = pull(db, [Opened(record, 1, ())], lambda _: True, head=3)
+    assert [e.position for e in share.entries] == [2, 3]
+    assert (share.upto, share.more) == (3, False)
