@@ -10,97 +10,24 @@ import pytest
 
 from tests.support.browser import wait_until
 from tests.support.node import call
-from tests.support.store_page import StorePage
+from tests.support.syncing import (
+    APPEND_MANY,
+    ARRIVED,
+    ENROL,
+    EVENT,
+    FORGET_HELD,
+    LOSE_LAST,
+    NAME,
+    WEIGHT,
+    BedsideTablet,
+    entries,
+    ruling_of,
+)
 from webapp.people import tablets
-
-NAME = "patient.family_name"
-WEIGHT = "patient.weight"
-EVENT = "indication.event"
-ARRIVED = "(await store.status()).unsent === 0 && (await store.status()).total > 0"
-
-ENROL = """async (code) => {
-  const { enrol } = await import("/static/js/sync/token.js");
-  return enrol(window.store, code).then(() => null, ({ code }) => code);
-}"""
-START = """async () => {
-  const { startSync } = await import("/static/js/sync/loop.js");
-  window.sync = startSync(window.store);
-}"""
-APPEND_MANY = """async ([record, count]) => {
-  const author = { person: null, name: "Test-Mira FJORDHOLM", role: "assistant" };
-  const kept = [];
-  for (let n = 0; n < count; n++) kept.push(window.store.append(record,
-    { path: "indication.event", op: "add", value: { what: `event ${n}` }, author }));
-  await Promise.all(kept);
-}"""
-# The database as it was before its last entries: a disk image that was put back.
-LOSE_LAST = """async (from) => {
-  const { openBase } = await import("/static/js/log/db.js");
-  const { metaRow, putMeta } = await import("/static/js/log/meta.js");
-  const base = await openBase();
-  await base.transact(["meta", "entries"], "readwrite", async (tx) => {
-    const log = await metaRow(tx, "log");
-    tx.objectStore("entries").delete(
-      IDBKeyRange.bound([log.current, from], [log.current, Infinity]));
-    putMeta(tx, "log", { ...log, tips: { [log.current]: from - 1 } });
-  });
-  base.close();
-}"""
-
-FORGET_HELD = """async () => {
-  const { openBase } = await import("/static/js/log/db.js");
-  const { readMeta, writeMeta } = await import("/static/js/log/meta.js");
-  const base = await openBase();
-  const sync = await readMeta(base, "sync");
-  const held = Object.fromEntries(Object.keys(sync.held).map((log) => [log, 1]));
-  await writeMeta(base, "sync", { ...sync, held, head: null });
-  base.close();
-}"""
-
-
-class BedsideTablet(StorePage):
-    """An enrolled tablet in a browser, with sync running unless said otherwise."""
-
-    def __init__(self, browser, live, db=None, starts=True, name="") -> None:
-        super().__init__(browser.opens(f"{live.url}/static/js/types.js"), name)
-        if db is not None:
-            _, code = tablets.add(db, f"tablet 1 {name}".strip())
-            assert self.page.evaluate(ENROL, code) is None
-        if starts:
-            self.starts()
-
-    def starts(self) -> None:
-        """Let sync run in the background."""
-        self.page.evaluate(START)
-
-    def syncs_now(self) -> None:
-        """Wait for one whole round."""
-        self.page.evaluate("sync.now()")
-
-    def wait_until_sent(self, within_s: float = 60) -> None:
-        """Wait until the server has everything."""
-        wait_until(self.page, ARRIVED, within_s)
-
-
-def entries(db, record: str = "%") -> list[dict]:
-    kept = "SELECT id, log, seq, record FROM entry WHERE record LIKE ?"
-    return list(db.query(f"{kept} ORDER BY position", [record]))
-
-
-def ruling_of(db, entry: str) -> str:
-    found = db.query(
-        "SELECT ruling FROM ruling JOIN entry USING (position) WHERE entry.id = ?",
-        [entry],
-    )
-    return [row["ruling"] for row in found][-1]
 
 
 def answer_with(page, **answer) -> None:
     page.route("**/sync", lambda route: route.fulfill(**answer))
-
-
-def json_answer(**parts) -> str:
-    return json.dumps({"ok": True, **parts})
 
 
 @pytest.fixture
@@ -265,9 +192,12 @@ def test_an_entry_over_which_the_server_falls_holds_up_no_other(browser, live, d
 
     tablet.page.route("**/sync", fall)
     tablet.starts()
-    wait_until(tablet.page, "(await store.status()).unsent === 1", 60)
+    wait_until(tablet.page, "(await store.status()).refused.length === 1", 60)
     assert [row["id"] for row in entries(db)] == others
-    assert tablet.status()["onServer"] == 3
+    status = tablet.status()
+    assert (status["onServer"], status["unsent"]) == (3, 0)
+    assert status["refused"][0]["value"] == "poison"
+    assert tablet.shows(record, NAME) == ["good 2"]
 
 
 def test_a_long_queue_goes_in_batches_and_arrives_whole(browser, live, db):

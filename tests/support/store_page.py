@@ -10,6 +10,7 @@ MIRA = {"person": None, "name": "Test-Mira FJORDHOLM", "role": "assistant"}
 
 _OPEN = """async (name) => {
   const { openStore } = await import("/static/js/log/store.js");
+  window.storeName = name || undefined;
   window.store = await openStore(name ? { name } : {});
 }"""
 # What a rejected call looks like to the test: the problem's code, never an exception.

@@ -10,8 +10,9 @@ import { checkMoment } from "./instants.js";
 import { checkQuantity } from "./limits.js";
 import { readMoment } from "./moments.js";
 import { readQuantity } from "./quantities.js";
+import { withSigns } from "./signs.js";
 import { checkDrawing, checkPerson, checkPhoto, isId, readPerson } from "./things.js";
-import { hasControl, hasHalfCharacter, isSaid, letters, plain, trim } from "./typed.js";
+import { isSaid, letters, plain, trim } from "./typed.js";
 import { OK, found, illegal, isObject, worst } from "./verdicts.js";
 
 /** @typedef {import("../types.js").FieldSpec} FieldSpec */
@@ -67,12 +68,7 @@ export function check(field, value, setting = {}) {
   const isAbsence = isObject(value) && Object.hasOwn(value, "absent");
   const verdict = isAbsence ? checkAbsence(field, value) : checkKind(field, value, setting);
   if (verdict.state === "illegal") return verdict;
-  const texts = textsOf(value);
-  if (texts.some(hasHalfCharacter)) return illegal(field);
-  if (field.kind !== "group" && texts.some(hasControl)) {
-    return worst([verdict, found("impossible", field, "control_characters")]);
-  }
-  return verdict;
+  return withSigns(field, value, verdict);
 }
 
 /**
@@ -135,15 +131,4 @@ function checkRow(field, value, setting) {
 function checkParent(field, row) {
   if (!Object.hasOwn(row, "of")) return field.row_of ? found("soft", field, "of_missing") : OK;
   return field.row_of && isId(row.of) ? OK : illegal(field);
-}
-
-/**
- * Return every string of a value whose shape is known to be sound.
- * @param {unknown} value
- * @returns {string[]}
- */
-function textsOf(value) {
-  if (typeof value === "string") return [value];
-  if (typeof value !== "object" || value === null) return [];
-  return Object.values(value).flatMap(textsOf);
 }

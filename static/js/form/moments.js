@@ -57,7 +57,9 @@ export function wallMoments(day, time, zone, certainty = "exact", clock = "wall"
   return [...around].filter((offset) => offset !== null).sort((a, b) => b - a)
     .map((offset) => ({ offset, ms: wall - offset * 60_000 }))
     .filter(({ offset, ms }) => knownOffset(zone, ms) === offset)
-    .map(({ offset, ms }) => moment(ms, zone, offset, certainty, clock));
+    .map(({ offset, ms }) => moment(ms, zone, offset, certainty, clock))
+    // A wall clock on the first or last day may show what is no instant taken here.
+    .filter(({ utc }) => isUtc(utc));
 }
 
 /**

@@ -10,6 +10,9 @@ const SIGNS = new Map([
   ["\u066b", "."], ["\uff0e", "."], ["\uff0c", ","], ["\u2212", "-"], ["\uff0d", "-"], ["\u03bc", "\u00b5"],
 ]);
 
+/** Stands where a sign was lost: half of a pair, or what another program could not read. */
+export const LOST = "\ufffd";
+
 /** Longer text is neither number, date nor time: a pasted page must cost no search. */
 export const LONGEST = 80;
 
@@ -40,7 +43,7 @@ export function trim(text) {
  * @returns {string}
  */
 export function plain(text) {
-  return text.replace(/\r\n?/g, "\n").replace(LONE_SURROGATE, "\ufffd");
+  return text.replace(/\r\n?/g, "\n").replace(LONE_SURROGATE, LOST);
 }
 
 /**

@@ -20,8 +20,9 @@ export async function gather(base, keys, { now, catalogue, limit, passed, late, 
   const state = await readState(base);
   if (!state.enrolment) return null;
   const offered = state.unsent.filter(({ id }) => !passed.has(id));
-  const fresh = offered.filter(({ id }) => !state.rulings.has(id) && !late.has(id));
-  const open = fresh.length ? fresh : offered.filter((row) => mayPassNow(row, state.rulings.get(row.id)));
+  const waiting = offered.filter((row) => mayPassNow(row, state.rulings.get(row.id)));
+  const fresh = waiting.filter(({ id }) => !state.rulings.has(id) && !late.has(id));
+  const open = fresh.length ? fresh : waiting;
   const holds = await headersHeld(base, keys, state.records, state.sync.tell ?? null);
   const wraps = await wrapsFor(keys, open.slice(0, limit), state.enrolment);
   const rows = withinSize(open.slice(0, limit).filter((row) => wraps.has(keyOf(row))), LARGEST_BATCH - holds.bytes);
@@ -45,7 +46,7 @@ export async function gather(base, keys, { now, catalogue, limit, passed, late, 
     head: state.sync.head,
     pull_all: false,
   };
-  const more = rows.length > 0 && rows.length < open.length;
+  const more = rows.length > 0 && rows.length < waiting.length;
   return { head, rows, sealed: rows.map((row) => row.sealed), more, tell: holds.next };
 }
 
