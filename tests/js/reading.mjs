@@ -35,3 +35,36 @@ export function typed(field, raw, unit, setting) {
 export function judged(field, value, setting) {
   return { verdict: check(field, value, setting), words: words(field, value, setting.today) };
 }
+
+/**
+ * What `typed` says of many texts, each field sent once.
+ * @param {object[]} fields
+ * @param {[number, string, string | null][]} cases the field's place, the text, the unit
+ * @param {{today: string, zone: string}} setting
+ */
+export function everyTyped(fields, cases, setting) {
+  return cases.map(([place, raw, unit]) => typed(fields[place], raw, unit, setting));
+}
+
+/**
+ * What `judged` says of many values, each field sent once.
+ * @param {object[]} fields
+ * @param {[number, unknown][]} cases the field's place, the value
+ * @param {{today: string}} setting
+ */
+export function everyJudged(fields, cases, setting) {
+  return cases.map(([place, value]) => judged(fields[place], revived(value), setting));
+}
+
+const NO_JSON = { NaN, Infinity, "-Infinity": -Infinity, undefined };
+
+/**
+ * Put in place what JSON cannot carry: {"no json": "NaN"} stands for NaN.
+ * @param {any} value
+ */
+function revived(value) {
+  if (typeof value !== "object" || value === null) return value;
+  if (Array.isArray(value)) return value.map(revived);
+  if (Object.hasOwn(value, "no json")) return NO_JSON[value["no json"]];
+  return Object.fromEntries(Object.entries(value).map(([key, inner]) => [key, revived(inner)]));
+}

@@ -7,7 +7,6 @@ fixtures/vectors/kinds.json.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
 
@@ -24,6 +23,7 @@ from webapp.catalogue.limits import check_quantity
 from webapp.catalogue.model import Field
 from webapp.catalogue.moments import check_moment, read_moment
 from webapp.catalogue.quantities import read_quantity
+from webapp.catalogue.signs import with_signs
 from webapp.catalogue.things import (
     check_drawing,
     check_person,
@@ -31,13 +31,7 @@ from webapp.catalogue.things import (
     is_id,
     read_person,
 )
-from webapp.catalogue.typed import (
-    has_control,
-    has_half_character,
-    is_said,
-    plain,
-    trim,
-)
+from webapp.catalogue.typed import is_said, plain, trim
 from webapp.catalogue.verdicts import OK, Problem, Verdict, found, illegal, worst
 
 __all__ = ["Problem", "Verdict", "check", "parse"]
@@ -95,12 +89,7 @@ def check(
         verdict = _check_kind(field, value, today, adult)
     if verdict.state == "illegal":
         return verdict
-    texts = list(_texts(value))
-    if any(has_half_character(text) for text in texts):
-        return illegal(field)
-    if field.kind != "group" and any(has_control(text) for text in texts):
-        return worst((verdict, found("impossible", field, "control_characters")))
-    return verdict
+    return with_signs(field, value, verdict)
 
 
 def _check_kind(field: Field, value: Any, today: str | None, adult: bool) -> Verdict:
@@ -180,15 +169,3 @@ def _check_parent(field: Field, row: dict[str, Any]) -> Verdict:
     if "of" not in row:
         return found("soft", field, "of_missing") if field.row_of else OK
     return OK if field.row_of and is_id(row["of"]) else illegal(field)
-
-
-def _texts(value: Any) -> Iterator[str]:
-    """Yield every string of a value whose shape is known to be sound."""
-    if isinstance(value, str):
-        yield value
-    elif isinstance(value, list):
-        for item in value:
-            yield from _texts(item)
-    elif isinstance(value, dict):
-        for item in value.values():
-            yield from _texts(item)

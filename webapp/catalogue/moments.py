@@ -100,7 +100,7 @@ def wall_moments(
     moments = []
     for offset in sorted({o for o in around if o is not None}, reverse=True):
         instant = wall - timedelta(minutes=offset)
-        if offset_min(zone, instant) == offset:
+        if offset_min(zone, instant) == offset and is_utc(utc_text(instant)):
             moments.append(_moment(instant, zone, offset, certainty, clock))
     return moments
 

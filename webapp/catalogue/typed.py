@@ -9,6 +9,8 @@ import re
 SPACE = " \t\n\r\v\f\u00a0\u2007\u2009\u202f"
 # Longer text is neither number, date nor time: a pasted page must cost no search.
 LONGEST = 80
+# Stands where a sign was lost: half of a pair, or what another program could not read.
+LOST = "\ufffd"
 _NEWLINE = re.compile(r"\r\n?")
 _LONE_SURROGATE = re.compile("[\ud800-\udfff]")
 _CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f]")
@@ -37,7 +39,7 @@ def plain(text: str) -> str:
     A form post turns newlines into CR LF; half of a surrogate pair cannot be
     written as UTF-8 and becomes U+FFFD. Nothing else changes.
     """
-    return _LONE_SURROGATE.sub("\ufffd", _NEWLINE.sub("\n", text))
+    return _LONE_SURROGATE.sub(LOST, _NEWLINE.sub("\n", text))
 
 
 def has_half_character(text: str) -> bool:

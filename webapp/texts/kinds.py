@@ -33,6 +33,7 @@ KINDS: dict[str, str] = {
     "problem.not_of_kind": "{label}: not an answer to this question.",
     "problem.of_missing": "{label}: does not say what it belongs to.",
     "problem.off_step": "{label}: {typed} is finer than {step} {unit}.",
+    "problem.sign_lost": "{label}: a sign could not be kept; \ufffd stands for it.",
     "problem.text_missing": "{label}: {choice}: what?",
     "problem.too_long": "{label}: longer than {limit} letters; kept whole.",
     "problem.unit_asked": "{label}: {typed} in which unit?",
