@@ -10,7 +10,7 @@ from tests.support.simulated_tablet import SimulatedTablet
 from tests.support.simulated_truth import Truth
 from webapp.db import connect, writing
 from webapp.people import tablets as tablet_list
-from webapp.record import log, records
+from webapp.record import log, lost, not_kept, records
 from webapp.record.entry import (
     DESK_LOG,
     GENESIS_CHAIN,
@@ -38,6 +38,8 @@ def problems_at_the_end(truth: Truth, tablets: list[SimulatedTablet]) -> list[st
             *_folds(db, truth, tablets, logged),
             *_lists(db, {e.header.record for e in logged}),
             *_announced(db),
+            *_lost(db, truth, tablets),
+            *_not_kept(db, truth),
         ]
 
 
@@ -116,7 +118,9 @@ def _opened(truth: Truth, one: LoggedEntry) -> Opened | None:
     written = truth.written.get(header.id)
     if written is not None and not written.is_legal:
         return None
-    raw = written.body if written is not None else truth.desk.get(header.id, b"")
+    raw = written.body if written is not None else truth.desk.get(header.id)
+    if raw is None:
+        return None
     return Opened(header.id, header.log, header.seq, decode_body(raw))
 
 
@@ -135,6 +139,25 @@ def _lists(db: Any, found: set[str]) -> list[str]:
         records.refresh(db, found)
     fresh = {record: records.one_listed(db, record) for record in found}
     return [f"the list is stale of {r}" for r in sorted(found) if stored[r] != fresh[r]]
+
+
+def _lost(db: Any, truth: Truth, tablets: list[SimulatedTablet]) -> list[str]:
+    """What the server lost for good and a tablet still holds is named, no more."""
+    told = {one.entry for one in lost.missing(db)}
+    held = {i for t in tablets for of in t.disk.pulled.values() for i in of}
+    gone = held - truth.on_server
+    never = told - set(truth.written) - set(truth.desk)
+    return [
+        *(f"{entry} is lost, and nobody says so" for entry in sorted(gone - told)),
+        *(f"{entry} is called lost, and never was" for entry in sorted(never)),
+        *(f"{entry} is called lost, and is there" for entry in told & truth.on_server),
+    ]
+
+
+def _not_kept(db: Any, truth: Truth) -> list[str]:
+    """Nothing waits to be seen at the desk that is in the record all the same."""
+    waiting = [one.entry for one in not_kept.shown(db)]
+    return [f"{i} is shown as not kept" for i in waiting if i in truth.on_server]
 
 
 def _announced(db: Any) -> list[str]:

@@ -59,9 +59,12 @@ class Ruling:
 class Disk:
     """The tablet's database. Never changed: a commit puts another in its place.
 
+    `held`: up to where the server says it holds a log; `sure`: up to where it answered
+    for each of these very rows, which a number alone does not tell.
+
     `log`: the log of now; `tips`: the last seq of every own log; `rows` by place;
     `pulled`: entries of others by record and id; `tells`: the server went back, and is
-    told next what is held of others.
+    told next what is held of others; `lost`: how much it said last that it lost.
     """
 
     log: str
@@ -72,10 +75,12 @@ class Disk:
     pulled: dict[str, dict[str, Pulled]] = field(default_factory=dict)
     since: dict[str, int] = field(default_factory=dict)
     held: dict[str, int] = field(default_factory=dict)
+    sure: dict[str, int] = field(default_factory=dict)
     asked: frozenset[str] = frozenset()
     head: dict[str, Any] | None = None
     skew_ms: int | None = None
     tells: bool = False
+    lost: int = 0
 
     @property
     def records(self) -> list[str]:
@@ -84,8 +89,23 @@ class Disk:
 
     def unsent(self) -> list[Row]:
         """Return the rows beyond what the server is known to hold of each log."""
-        beyond = [p for p in self.rows if p[1] > self.held.get(p[0], 0)]
-        return [self.rows[place] for place in sorted(beyond)]
+        places = sorted(self.rows)
+        return [self.rows[p] for p in places if p[1] > self._known(p[0])]
+
+    def sure_after(self, answered: set[str]) -> dict[str, int]:
+        """Return how far each log is sure once these ids were answered."""
+        sure, stopped = dict(self.sure), set[str]()
+        for log, seq in sorted(self.rows):
+            entry = self.rows[log, seq].entry.header.id
+            is_next = seq > sure.get(log, 0) and log not in stopped
+            if is_next and (entry in answered or entry in self.rulings):
+                sure[log] = seq
+            elif is_next:
+                stopped.add(log)
+        return sure
+
+    def _known(self, log: str) -> int:
+        return min(self.held.get(log, 0), self.sure.get(log, 0))
 
     def place_after(self) -> tuple[str, int]:
         """Return the next place to write at."""

@@ -91,6 +91,7 @@ class WatchedConnection:
 
     def _dies(self) -> None:
         self.is_dead = True
+        self._server.deaths += 1
         self._server.left_behind()
         # Closing tidies the files up, hence after they were kept as they lie.
         self._real.close()
@@ -110,6 +111,7 @@ class SimulatedServer:
         self._before_start = before_start
         self.database = database
         self.watch = Watch()
+        self.deaths = 0
         self._left: dict[str, bytes] | None = None
 
     def serving(self):

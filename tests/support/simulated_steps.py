@@ -58,7 +58,7 @@ class Step:
 
 def draw(seed: int) -> list[Step]:
     """Return the schedule of a seed."""
-    chance = Random(seed)  # noqa: S311 - drawn again the same is the point
+    chance = Random(seed)
     kinds = chance.choices(
         list(WEIGHTS), list(WEIGHTS.values()), k=chance.randint(20, 44)
     )

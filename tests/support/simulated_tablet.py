@@ -177,9 +177,12 @@ class SimulatedTablet:
                 pulled=self._pulled(told["pull"]),
                 since=since,
                 held=held,
+                sure={} if went_back else before.sure_after(set(answers)),
                 head=told["head"],
                 skew_ms=_skew_ms(sent_at, self.now(), told["server_time"]),
-                tells=went_back,
+                # One that forgot what it was told was put back too.
+                tells=went_back or told["lost"] < before.lost,
+                lost=told["lost"],
             )
         )
         self.is_closed_out = any(share.get("closed") for share in told["pull"])

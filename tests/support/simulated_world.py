@@ -18,6 +18,7 @@ from tests.support.simulated_checks import problems_at_the_end
 from tests.support.simulated_clock import SimulatedClock, runs_by
 from tests.support.simulated_disk import Battery, Disk, TabletDied
 from tests.support.simulated_network import SimulatedNetwork
+from tests.support.simulated_sayings import said
 from tests.support.simulated_server import ServerDied, SimulatedServer
 from tests.support.simulated_steps import RECORDS, TABLETS, Step, draw
 from tests.support.simulated_tablet import Enrolled, SimulatedTablet
@@ -31,7 +32,6 @@ from webapp.record import desk, records
 from webapp.record.entry import uuid7
 from webapp.settings import Settings
 
-EVENT = "indication.event"
 ROUNDS = 8
 
 
@@ -75,7 +75,7 @@ class World:
 
     def __init__(self, site: Site, seed: int) -> None:
         self.site = site
-        self.chance = Random(seed)  # noqa: S311 - drawn again the same is the point
+        self.chance = Random(seed)
         self.clock = SimulatedClock()
         self.truth = Truth(site.database)
         self.server = SimulatedServer(site.app, site.database, self.truth.closes)
@@ -123,7 +123,7 @@ class World:
     # -- Steps -----------------------------------------------------------------
     def _write(self, step: Step, number: int) -> None:
         tablet, record = self._whom(step)
-        path, op, value = self._said(tablet, record, step.what, number)
+        path, op, value = said(tablet.shows(record)["rows"], step.what, number)
         told = partial(self.truth.keeps, is_legal=step.what != "illegal")
         self._sets_battery(tablet, step)
         self._survives(tablet, lambda: tablet.writes(record, path, op, value, told))
@@ -244,33 +244,6 @@ class World:
     def _quiet(disk: Disk) -> Disk:
         return replace(disk, skew_ms=None)
 
-    def _said(
-        self, tablet: SimulatedTablet, record: str, what: str, number: int
-    ) -> tuple[str, str, Any]:
-        """Return path, op and value of an entry; a row that is not there is added."""
-        rows = tablet.shows(record)["rows"]
-        events = [row["id"] for row in rows.get(EVENT, [])]
-        wires = [row["id"] for row in rows.get("wires", [])]
-        if what == "strike" and events:
-            value = {"strikes": events[number % len(events)], "reason": None}
-            return EVENT, "strike", value
-        if what == "unstrike" and (struck := _strikes(rows)):
-            value = {"strikes": struck[number % len(struck)], "reason": "it was right"}
-            return EVENT, "strike", value
-        if what == "wire":
-            return "wires", "add", {"name": f"Wire {number}"}
-        if what == "site" and wires:
-            sites = ("internal_jugular_right", "femoral_right")
-            return f"wires/{wires[-1]}/approach.site", "set", sites[number % 2]
-        if what == "name":
-            return "patient.family_name", "set", f"ALDERMERE {number}"
-        if what == "weight":
-            kg = f"{50 + number}"
-            return "patient.weight", "set", {"as": kg, "n": kg, "unit": "kg"}
-        if what == "illegal":
-            return "patient.no_such_field", "set", f"{number}"
-        return EVENT, "add", {"what": f"{what} {number}"}
-
 
 def problems_of(site: Site, seed: int, steps: list[Step] | None = None) -> list[str]:
     """Run a schedule, heal, and return what is wrong in the end."""
@@ -280,10 +253,6 @@ def problems_of(site: Site, seed: int, steps: list[Step] | None = None) -> list[
             return world.heals()
         except AssertionError as error:
             return [*world.truth.problems, str(error)]
-
-
-def _strikes(rows: dict[str, Any]) -> list[str]:
-    return [row["struck"]["by"] for row in rows.get(EVENT, []) if row["struck"]]
 
 
 @contextmanager

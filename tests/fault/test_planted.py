@@ -1,0 +1,124 @@
+"""The harness can fail: each bug planted here is one that it must find."""
+
+from contextlib import contextmanager
+from dataclasses import replace
+from unittest.mock import patch
+
+import pytest
+
+from tests.support.simulated_steps import draw, shrunk, told
+from tests.support.simulated_tablet import SimulatedTablet
+from tests.support.simulated_world import problems_of
+from webapp.record import log, receive, witness
+from webapp.record.entry import uuid7
+
+WITHIN = 60
+append = log.append
+exchanges = SimulatedTablet.exchanges
+takes_in = SimulatedTablet._takes_in
+pulled = SimulatedTablet._pulled
+
+
+def forgets_one(db, batch, at=None):
+    """A server that answers for a whole batch and keeps it but for the last."""
+    new = list(batch)
+    positions = append(db, new[:-1] if len(new) > 1 else new, at)
+    return positions + [positions[-1] + 1 for _ in new[len(positions) :]]
+
+
+def keeps_twice(db, batch, at=None):
+    """A server that takes the first of some batches for two entries."""
+    new = list(batch)
+    positions = append(db, new, at)
+    if len(new) > 1:
+        header = replace(new[0].header, id=uuid7(), log=uuid7())
+        append(db, [replace(new[0], header=header)], at)
+    return positions
+
+
+def alters(db, batch, at=None):
+    """A server that writes a body anew instead of keeping its bytes."""
+    new = [replace(one, body=one.body.replace(b'":', b'": ')) for one in batch]
+    return append(db, new, at)
+
+
+@contextmanager
+def commits_each(db):
+    """A server that commits statement by statement."""
+    yield db
+
+
+def holds_what_it_sends(tablet):
+    """A tablet that counts what it sends as held before it is answered."""
+    tips = tablet.disk.tips
+    request = SimulatedTablet._request
+
+    def sends(self, sent):
+        raw = request(self, sent)
+        self.disk = replace(self.disk, held=tips, sure=tips)
+        return raw
+
+    with patch.object(SimulatedTablet, "_request", sends):
+        return exchanges(tablet)
+
+
+def marks_before_it_keeps(tablet, shares):
+    """A tablet that notes how far it pulled and keeps none of the first share."""
+    return pulled(tablet, shares[1:])
+
+
+def never_refiles(tablet):
+    """A tablet that leaves entries in places that others took."""
+
+
+PLANTED = {
+    "forgets one": (receive.log, "append", forgets_one, "is not there"),
+    "keeps twice": (receive.log, "append", keeps_twice, "no tablet wrote this"),
+    "alters": (receive.log, "append", alters, "no tablet wrote this"),
+    "never says it went back": (witness, "is_known", lambda *_: True, "went_back"),
+    "commits each statement": (receive, "writing", commits_each, ""),
+    "holds what it sends": (
+        SimulatedTablet,
+        "exchanges",
+        holds_what_it_sends,
+        "0 times",
+    ),
+    "marks before it keeps": (
+        SimulatedTablet,
+        "_pulled",
+        marks_before_it_keeps,
+        "shows",
+    ),
+    "never refiles": (SimulatedTablet, "_refiles", never_refiles, "unsent"),
+}
+
+
+@pytest.mark.parametrize("name", PLANTED)
+def test_a_planted_bug_is_found(simulated_site, name):
+    where, what, bug, words = PLANTED[name]
+    with patch.object(where, what, bug):
+        _, problems = first_found(simulated_site)
+    assert any(words in problem for problem in problems), problems
+
+
+def test_a_schedule_that_fails_is_shrunk_and_fails_still(simulated_site):
+    where, what, bug, _ = PLANTED["alters"]
+    with patch.object(where, what, bug):
+        seed, _ = first_found(simulated_site)
+        steps = shrunk(draw(seed), lambda few: fails(simulated_site, seed, few))
+        assert fails(simulated_site, seed, steps)
+    assert len(steps) <= 3
+    assert f"--seed {seed}" in told(seed, steps)
+    assert not fails(simulated_site, seed, steps)
+
+
+def fails(site, seed, steps):
+    return problems_of(site, seed, steps) != []
+
+
+def first_found(site):
+    for seed in range(WITHIN):
+        problems = problems_of(site, seed)
+        if problems:
+            return seed, problems
+    raise AssertionError(f"{WITHIN} schedules did not find it")
