@@ -11,7 +11,14 @@ import pytest
 
 from tests.support.any_streams import RECORDS, ROWS, Made
 from tests.support.node import call
-from tests.support.streams import JOINED, STREAMS, opened, read_joined, read_stages
+from tests.support.streams import (
+    JOINED,
+    STREAMS,
+    filled,
+    opened,
+    read_joined,
+    read_stages,
+)
 from webapp.record.fold import FOLD_VERSION, fold
 from webapp.record.joined import joined, joins
 from webapp.record.order_doubts import doubtful_rows
@@ -164,3 +171,50 @@ def test_any_records_are_joined_alike_in_both_languages_and_in_any_order():
     backwards = [dict(reversed(records.items())) for records in told_of]
     assert [joined(records) for records in backwards] == here
     assert sum(len(cases) < len(RECORDS) for cases in here) > 300
+
+
+LARGEST = 5000
+
+
+def all_strikes_in_a_chain() -> list[dict[str, Any]]:
+    """Return a row, a strike of it, a strike of that, and so on."""
+    names = [f"e{n}" for n in range(LARGEST)]
+    row = {"id": names[0], "log": "a", "seq": 1, "path": "wires", "op": "add"}
+    strikes = [
+        {
+            **row,
+            "id": names[n],
+            "seq": n + 1,
+            "op": "strike",
+            "value": {"strikes": other},
+        }
+        for n, other in enumerate(names[:-1], start=1)
+    ]
+    return [filled(entry) for entry in ({**row, "value": {}}, *strikes)]
+
+
+def all_strikes_on_one_row() -> list[dict[str, Any]]:
+    chain = all_strikes_in_a_chain()
+    for entry in chain[1:]:
+        entry["body"]["value"] = {"strikes": "e0"}
+    return chain
+
+
+def all_different_answers() -> list[dict[str, Any]]:
+    return [
+        filled(
+            {"id": f"e{n}", "log": "a", "seq": n + 1, "value": {"as": "x", "n": str(n)}}
+        )
+        for n in range(LARGEST)
+    ]
+
+
+@pytest.mark.parametrize(
+    "make", [all_strikes_in_a_chain, all_strikes_on_one_row, all_different_answers]
+)
+def test_a_record_of_five_thousand_entries_that_all_meet_folds_alike(make):
+    """Were each compared with each other, this alone would take minutes."""
+    entries = make()
+    folded = fold(opened(entries[::-1]))
+    assert as_text(in_browser([entries])[0]) == as_text(folded)
+    assert len(folded["order"]) == LARGEST

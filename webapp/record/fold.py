@@ -99,17 +99,15 @@ def _values(
 
 def _heads(own: list[Opened], place: dict[str, int]) -> list[dict[str, Any]]:
     seen = {i for entry in own for i in entry.body["seen"] if i != entry.id}
-    heads: list[dict[str, Any]] = []
-    for entry in sorted(own, key=lambda e: place[e.id]):
-        if entry.id in seen:
-            continue
+    standing = sorted((e for e in own if e.id not in seen), key=lambda e: place[e.id])
+    heads: dict[str, dict[str, Any]] = {}
+    for entry in standing:
         value = entry.body["value"]
-        same = next((h for h in heads if is_same_answer(h["value"], value)), None)
-        if same:
-            same["entries"].append(entry.id)
-        else:
-            heads.append({"value": value, "entries": [entry.id]})
-    return heads
+        said = _whole(value) if len(standing) > 1 else ""
+        heads.setdefault(said, {"value": value, "entries": []})["entries"].append(
+            entry.id
+        )
+    return list(heads.values())
 
 
 def is_same_answer(one: Any, other: Any) -> bool:
@@ -118,13 +116,18 @@ def is_same_answer(one: Any, other: Any) -> bool:
     A value that is a list is a choice of several: picked in another order it is the
     same. Lists inside a value keep their order.
     """
-    if isinstance(one, list) and isinstance(other, list):
-        return _picks(one) == _picks(other)
-    return bool(_said(one) == _said(other))
+    return _whole(one) == _whole(other)
 
 
-def _picks(value: list[Any]) -> list[str]:
-    return sorted(json.dumps(_said(pick), sort_keys=True) for pick in value)
+def _whole(value: Any) -> str:
+    """Write what a whole value says: equal texts are one answer."""
+    if isinstance(value, list):
+        return "[" + ",".join(sorted(map(_whole_part, value))) + "]"
+    return _whole_part(value)
+
+
+def _whole_part(value: Any) -> str:
+    return json.dumps(_said(value), sort_keys=True)
 
 
 def _said(value: Any) -> Any:
@@ -176,24 +179,34 @@ def _struck_by(entries: dict[str, Opened]) -> dict[str, Opened]:
         target = _target(entry, entries)
         if target is not None:
             on[target].append(entry)
-    holds: dict[str, bool] = {}
-    waiting = [e for e in entries.values() if e.body["op"] == "strike"]
-    while True:
-        undecided = [e for e in waiting if e.id not in holds]
-        for entry in undecided:
-            verdicts = [holds.get(s.id) for s in on[entry.id]]
-            if True in verdicts:
-                holds[entry.id] = False
-            elif None not in verdicts:
-                holds[entry.id] = True
-        if len([e for e in waiting if e.id not in holds]) == len(undecided):
-            break
+    holds = _decided(entries, on)
     found: dict[str, Opened] = {}
     for target, strikes in on.items():
         valid = [s for s in strikes if holds.get(s.id)]
         if valid:
             found[target] = min(valid, key=lambda s: (s.log, s.seq))
     return found
+
+
+def _decided(
+    entries: dict[str, Opened], on: dict[str, list[Opened]]
+) -> dict[str, bool]:
+    """Return whether each strike holds, from those that nobody struck on; once each."""
+    strikes = [e for e in entries.values() if e.body["op"] == "strike"]
+    open_on = {e.id: len(on.get(e.id, ())) for e in strikes}
+    target_of = {strike.id: target for target, own in on.items() for strike in own}
+    holds = {e.id: True for e in strikes if not open_on[e.id]}
+    waiting = list(holds)
+    while waiting:
+        strike = waiting.pop()
+        target = target_of.get(strike)
+        if target not in open_on or target in holds:
+            continue
+        open_on[target] -= 1
+        if holds[strike] or not open_on[target]:
+            holds[target] = not holds[strike]
+            waiting.append(target)
+    return holds
 
 
 def _target(entry: Opened, entries: dict[str, Opened]) -> str | None:

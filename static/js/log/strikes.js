@@ -28,7 +28,9 @@ function strikesByTarget(entries) {
   const on = new Map();
   for (const entry of entries.values()) {
     const target = targetOf(entry, entries);
-    if (target) on.set(target, [...(on.get(target) ?? []), entry]);
+    const strikes = target === null ? undefined : on.get(target);
+    if (strikes) strikes.push(entry);
+    else if (target !== null) on.set(target, [entry]);
   }
   return on;
 }
@@ -52,17 +54,21 @@ function targetOf({ body }, entries) {
  * @returns {Map<string, boolean>} strike id to whether it holds; undecided ones are absent
  */
 function decided(entries, on) {
+  const strikes = [...entries.values()].filter((entry) => entry.body.op === "strike").map(({ id }) => id);
+  const openOn = new Map(strikes.map((id) => [id, on.get(id)?.length ?? 0]));
+  const named = new Map([...on].flatMap(([target, own]) => own.map(({ id }) => [id, target])));
   /** @type {Map<string, boolean>} */
-  const holds = new Map();
-  const waiting = new Set([...entries.values()].filter((entry) => entry.body.op === "strike"));
-  for (let before = -1; before !== waiting.size; ) {
-    before = waiting.size;
-    for (const strike of waiting) {
-      const verdicts = (on.get(strike.id) ?? []).map(({ id }) => holds.get(id));
-      if (!verdicts.includes(true) && verdicts.includes(undefined)) continue;
-      holds.set(strike.id, !verdicts.includes(true));
-      waiting.delete(strike);
-    }
+  const holds = new Map(strikes.filter((id) => openOn.get(id) === 0).map((id) => [id, true]));
+  // From those that nobody struck on; each is looked at once.
+  const waiting = [...holds.keys()];
+  for (let strike = waiting.pop(); strike !== undefined; strike = waiting.pop()) {
+    const target = named.get(strike) ?? "";
+    const open = openOn.get(target);
+    if (open === undefined || holds.has(target)) continue;
+    openOn.set(target, open - 1);
+    if (!holds.get(strike) && open > 1) continue;
+    holds.set(target, !holds.get(strike));
+    waiting.push(target);
   }
   return holds;
 }
