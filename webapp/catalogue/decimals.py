@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from functools import lru_cache
 
 # Fifteen digits on either side of the point: far beyond any bedside number, and a
 # bound on what a hostile text can make us compute with.
@@ -36,6 +37,8 @@ def is_canonical(text: object) -> bool:
     return isinstance(text, str) and _CANONICAL.fullmatch(text) is not None
 
 
+# Limits and steps are asked for again with every value.
+@lru_cache(maxsize=4096)
 def exact(number: str) -> Fraction:
     """Return a canonical decimal as a fraction."""
     return Fraction(number)

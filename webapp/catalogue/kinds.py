@@ -83,11 +83,13 @@ def check(
     or too early. `adult`: False silences soft ranges meant for adults only. An
     unknown shape is illegal, whatever it holds.
     """
-    if isinstance(value, dict) and "absent" in value:
+    is_absence = isinstance(value, dict) and "absent" in value
+    if is_absence:
         verdict = check_absence(field, value)
     else:
         verdict = _check_kind(field, value, today, adult)
-    if verdict.state == "illegal":
+    # A row was looked at child by child.
+    if verdict.state == "illegal" or (field.kind == "group" and not is_absence):
         return verdict
     return with_signs(field, value, verdict)
 
@@ -160,9 +162,16 @@ def check_row(field: Field, value: object, today: str | None, adult: bool) -> Ve
             continue
         if child is None or child.kind == "group":
             return illegal(field)
-        named = replace(child, name=f"{field.name}.{child.name}")
-        verdicts.append(check(named, answer, today=today, adult=adult))
+        verdict = check(child, answer, today=today, adult=adult)
+        verdicts.append(_named_within(field, verdict))
     return worst(verdicts)
+
+
+def _named_within(group: Field, verdict: Verdict) -> Verdict:
+    if not verdict.problems:
+        return verdict
+    problems = [replace(p, field=f"{group.name}.{p.field}") for p in verdict.problems]
+    return Verdict(verdict.state, tuple(problems))
 
 
 def _check_parent(field: Field, row: dict[str, Any]) -> Verdict:

@@ -37,6 +37,8 @@ def check_quantity(field: Field, value: object, *, adult: bool = True) -> Verdic
 
 def _is_read_as_typed(field: Field, value: dict[str, Any]) -> bool:
     """Tell whether the typed text, where readable, gives the figures kept."""
+    if len(value) == 3 and value["as"] == value.get("n"):
+        return True
     read = read_quantity(field, value["as"], value["unit"])
     if len(read) == 2:
         return True
@@ -48,20 +50,25 @@ def _within(field: Field, value: dict[str, Any], unit: str, *, said: bool) -> Ve
     if not figures(value):
         return OK
     here = _fit(field, value, unit)
+    if said and here == "inside":
+        return worst((_soft(field, value, unit), _step(field, value, unit)))
     others = [_fit(field, value, u) for u in field.units if u != unit]
     may_be_other = "inside" in others or "unknown" in others
-    asked = found("soft", field, "unit_asked", typed=value["as"])
     if here in ("below", "above"):
         beyond = _beyond("impossible", field, f"{here}_hard", field.hard, value)
-        return worst((beyond, asked)) if may_be_other else beyond
+        return worst((beyond, _asked(field, value))) if may_be_other else beyond
     in_doubt = here == "unknown" or (not said and may_be_other)
     return worst(
         (
-            asked if in_doubt else OK,
+            _asked(field, value) if in_doubt else OK,
             _soft(field, value, unit),
             _step(field, value, unit),
         )
     )
+
+
+def _asked(field: Field, value: dict[str, Any]) -> Verdict:
+    return found("soft", field, "unit_asked", typed=value["as"])
 
 
 def _fit(field: Field, value: dict[str, Any], unit: str) -> str:

@@ -103,11 +103,17 @@ class Field:
 
     def choice(self, code: str) -> Choice | None:
         """Return the choice with this code, or None."""
-        return next((c for c in self.choices if c.code == code), None)
+        for choice in self.choices:
+            if choice.code == code:
+                return choice
+        return None
 
     def child(self, name: str) -> Field | None:
         """Return the child field of a group with this name, or None."""
-        return next((c for c in self.children if c.name == name), None)
+        for child in self.children:
+            if child.name == name:
+                return child
+        return None
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from webapp.catalogue.model import Field
-from webapp.catalogue.typed import LOST, has_control, has_half_character
+from webapp.catalogue.typed import LOST, has_control, has_half_character, has_odd_sign
 from webapp.catalogue.verdicts import Verdict, found, illegal, worst
 
 
@@ -16,6 +16,8 @@ def with_signs(field: Field, value: Any, verdict: Verdict) -> Verdict:
     Half of a surrogate pair is in no file and makes it illegal; the others keep it as
     typed. A row's signs are remarked child by child. An absence stays an absence.
     """
+    if not _has_odd_sign(value):
+        return verdict
     texts = list(_texts(value))
     if any(has_half_character(text) for text in texts):
         return illegal(field)
@@ -29,6 +31,14 @@ def with_signs(field: Field, value: Any, verdict: Verdict) -> Verdict:
         state = "absent" if verdict.state == "absent" else both.state
         verdict = Verdict(state, both.problems)
     return verdict
+
+
+def _has_odd_sign(value: Any) -> bool:
+    if isinstance(value, str):
+        return has_odd_sign(value)
+    if isinstance(value, list):
+        return any(map(_has_odd_sign, value))
+    return isinstance(value, dict) and any(map(_has_odd_sign, value.values()))
 
 
 def _texts(value: Any) -> Iterator[str]:

@@ -14,6 +14,7 @@ LOST = "\ufffd"
 _NEWLINE = re.compile(r"\r\n?")
 _LONE_SURROGATE = re.compile("[\ud800-\udfff]")
 _CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f]")
+_ODD_SIGN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufffd]")
 _CAPITAL = re.compile("[A-Z]")
 _SIGNS = {
     **{0x0660 + d: str(d) for d in range(10)},  # Arabic-Indic
@@ -50,6 +51,11 @@ def has_half_character(text: str) -> bool:
 def has_control(text: str) -> bool:
     """Tell whether `text` holds a control character other than tab and newline."""
     return _CONTROL.search(text) is not None
+
+
+def has_odd_sign(text: str) -> bool:
+    """Tell whether `text` holds any of these, or a lost sign: one search for three."""
+    return _ODD_SIGN.search(text) is not None
 
 
 def ascii_lower(text: str) -> str:

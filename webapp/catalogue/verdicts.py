@@ -10,7 +10,13 @@ from webapp.catalogue.model import Field
 from webapp.say import say
 
 State = Literal["ok", "soft", "impossible", "absent", "illegal"]
-_WEIGHT: tuple[State, ...] = ("absent", "ok", "soft", "impossible", "illegal")
+_WEIGHT: dict[State, int] = {
+    "absent": 0,
+    "ok": 1,
+    "soft": 2,
+    "impossible": 3,
+    "illegal": 4,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +70,6 @@ def worst(verdicts: Iterable[Verdict]) -> Verdict:
     problems: list[Problem] = []
     for verdict in verdicts:
         problems.extend(verdict.problems)
-        if _WEIGHT.index(verdict.state) > _WEIGHT.index(state):
+        if _WEIGHT[verdict.state] > _WEIGHT[state]:
             state = verdict.state
     return Verdict(state, tuple(problems))
