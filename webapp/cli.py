@@ -9,7 +9,9 @@ from flask.cli import FlaskGroup
 
 from webapp.app import create_app
 from webapp.keep.commands import backup, backup_keys, restore
+from webapp.keep.erase import erase
 from webapp.keep.held import Held, holding
+from webapp.keep.verify import verify
 from webapp.say import say
 from webapp.settings import load
 
@@ -46,7 +48,9 @@ def serve(host: str | None, port: int | None) -> None:
 
 main.add_command(backup)
 main.add_command(backup_keys)
+main.add_command(erase)
 main.add_command(restore)
+main.add_command(verify)
 if importlib.util.find_spec("webapp.people.commands"):
     from webapp.people.commands import people, tablets
 

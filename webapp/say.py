@@ -13,6 +13,7 @@ from webapp.texts.kinds import KINDS
 from webapp.texts.note import NOTE
 from webapp.texts.people import PEOPLE
 from webapp.texts.store import STORE
+from webapp.texts.verify import VERIFY
 
 SAY: dict[str, str] = {
     "caution.decides": "Local protocol and the treating clinician decide.",
@@ -20,6 +21,14 @@ SAY: dict[str, str] = {
         "Wiremark records and computes. It does not watch the patient."
     ),
     "error.bad_request": "The request could not be read.",
+    "error.busy": (
+        "The server is busy with another writer. Try again in some seconds; nothing"
+        " is kept twice."
+    ),
+    "error.disk_full": (
+        "The server's disk is full. What it called kept is kept; this may not be. Tell"
+        " the administrator, then try again."
+    ),
     "error.unauthorized": "Sign in first.",
     "error.forbidden": "Not found, or not yours to open.",
     "error.not_found": "Not found, or not yours to open.",
@@ -44,6 +53,7 @@ SAY.update(KINDS)
 SAY.update(NOTE)
 SAY.update(PEOPLE)
 SAY.update(STORE)
+SAY.update(VERIFY)
 
 
 def say(key: str, **values: object) -> str:

@@ -12,8 +12,8 @@ from webapp.db import connect, migrate
 from webapp.keep.stamp import Stamp
 from webapp.paths import migrations_folder
 from webapp.record import log
-from webapp.record.keyring import Keyring
 from webapp.record.log import Head
+from webapp.record.verify import breaks
 from webapp.say import say
 
 
@@ -21,8 +21,10 @@ class NotProven(Exception):
     """The copy cannot be relied on; the text says where it fails."""
 
 
-def prove(file: Path, stamp: Stamp, keyring: Keyring) -> None:
+def prove(file: Path, stamp: Stamp) -> None:
     """Read the whole copy and compare it with its stamp. Does not change it.
+
+    Whether the server's keys are there is another question: they are kept apart.
 
     Raises NotProven: naming the first thing that does not fit.
     """
@@ -33,9 +35,9 @@ def prove(file: Path, stamp: Stamp, keyring: Keyring) -> None:
             _check_version(db)
             _check_head(db, stamp)
             if _lacking(db):
-                _prove_moved_on(db, file, keyring)
+                _prove_moved_on(db, file)
             else:
-                _check_log(db, keyring)
+                _check_log(db)
     except sqlite3.DatabaseError as error:
         raise NotProven(say("keep.unreadable", because=error)) from error
 
@@ -68,6 +70,11 @@ def _check_version(db: Database) -> None:
         raise NotProven(say("keep.newer", names=", ".join(sorted(unknown))))
 
 
+def is_of_this_version(db: Database) -> bool:
+    """Return whether a database went through exactly the migrations shipped here."""
+    return _applied(db) == _shipped()
+
+
 def _lacking(db: Database) -> set[str]:
     return _shipped() - _applied(db)
 
@@ -81,7 +88,7 @@ def _shipped() -> set[str]:
     return {file.stem for file in migrations_folder().glob("m[0-9]*.py")}
 
 
-def _prove_moved_on(db: Database, file: Path, keyring: Keyring) -> None:
+def _prove_moved_on(db: Database, file: Path) -> None:
     """Prove a copy of an older version as this version will hold it."""
     beside = file.with_name(file.name + ".moved")
     try:
@@ -89,12 +96,14 @@ def _prove_moved_on(db: Database, file: Path, keyring: Keyring) -> None:
             db.conn.backup(target)
             moved = connect(beside)
             migrate(moved)
-            _check_log(moved, keyring)
+            _check_log(moved)
             moved.conn.close()
     finally:
         for end in ("", "-wal", "-shm"):
             beside.with_name(beside.name + end).unlink(missing_ok=True)
 
 
-def _check_log(db: Database, keyring: Keyring) -> None:
-    """Walk the log link by link."""
+def _check_log(db: Database) -> None:
+    for found in breaks(db):
+        what = f"{found.where}: {found.what}"
+        raise NotProven(say("keep.log_breaks", what=what))

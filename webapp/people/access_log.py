@@ -27,6 +27,7 @@ What = Literal[
     "record:pull",
     "record:open",
     "record:sign",
+    "record:erase",
     "note:open",
     "codes:open",
     "codes:hand_out",

@@ -12,7 +12,13 @@ from sqlite_utils import Database
 
 from webapp.db import writing
 from webapp.record import desk_log
+from webapp.record.entry import encode_body
+from webapp.record.framing import MOST_ENTRY_BYTES
 from webapp.record.records import refresh
+
+
+class TooLong(ValueError):
+    """More than one entry may carry, from the desk as from a tablet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,8 +77,13 @@ def write(
     value: Any,
     seen: list[str] | None = None,
 ) -> str:
-    """Keep one desk entry and refold its record; return the entry's id."""
+    """Keep one desk entry and refold its record; return the entry's id.
+
+    Raises TooLong: when it takes more bytes than an entry may.
+    """
     body = body_of(writer, path, op, value, seen)
+    if len(encode_body(body)) > MOST_ENTRY_BYTES:
+        raise TooLong(path)
     with writing(db):
         entry_id = desk_log.append(db, record, body)
         refresh(db, [record])

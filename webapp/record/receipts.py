@@ -10,7 +10,7 @@ import hashlib
 import json
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from itertools import groupby
+from itertools import groupby, islice
 
 from sqlite_utils import Database
 
@@ -62,22 +62,25 @@ def of_the_past(db: Database) -> None:
         keep(db, list(batch))
 
 
-def broken(db: Database) -> Iterator[int]:
-    """Return the first positions of receipts that no longer fit, or miss entries."""
+def broken(db: Database) -> Iterator[tuple[str, int]]:
+    """Return (table, position) of what no longer fits its receipt, once a receipt."""
     entries = taken(db)
     expected = 1
     for first, last, at, sha256 in db.conn.execute(
         "SELECT first, last, received_at, sha256 FROM receipt ORDER BY first"
     ).fetchall():
-        batch = [one for one, _ in zip(entries, range(first, last + 1), strict=False)]
-        is_whole = first == expected and len(batch) == last - first + 1
-        fits = is_whole and batch[0].received_at == at and digest(batch) == sha256
-        if not fits:
-            yield int(first)
+        if first != expected:
+            yield "receipt", expected
             return
+        batch = list(islice(entries, max(0, last - first + 1)))
+        moved = [one.position for one in batch if one.received_at != at]
+        if moved and len(moved) < len(batch):
+            yield "entry", moved[0]
+        elif not batch or batch[-1].position != last or digest(batch) != sha256:
+            yield "receipt", first
         expected = last + 1
     if next(entries, None) is not None:
-        yield expected
+        yield "receipt", expected
 
 
 def taken(db: Database) -> Iterator[Taken]:

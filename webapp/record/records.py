@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass
 from typing import Any
@@ -78,15 +79,46 @@ def listed(db: Database, search: str = "", state: str = "") -> list[ListedRecord
     `search`: part of a number, an encounter or a name; `state`: one state or "".
     """
     names = ", ".join(ListedRecord.__slots__)
-    like = "%" + search.strip().replace("%", "").lower() + "%"
     rows = db.conn.execute(
         f"SELECT {names} FROM record"  # noqa: S608 - column names of our own class
-        " WHERE (lower(number) LIKE ? OR lower(encounter) LIKE ? OR lower(who) LIKE ?)"
-        " AND (? = '' OR state = ?)"
-        " ORDER BY note_version > 0, opened_at, id",
-        (like, like, like, state, state),
+        " WHERE ? = '' OR state = ? ORDER BY note_version > 0, opened_at, id",
+        (state, state),
     )
-    return [ListedRecord(*row) for row in rows]
+    found = (ListedRecord(*row) for row in rows)
+    # Not LIKE, which takes % and _ for more than signs, and Ł and ł for two letters.
+    wanted = _plain(search.strip())
+    return [
+        one
+        for one in found
+        if any(wanted in _plain(t) for t in (one.number, one.encounter, one.who))
+    ]
+
+
+def _plain(text: str) -> str:
+    return unicodedata.normalize("NFC", text).casefold()
+
+
+def known_ids(db: Database) -> list[str]:
+    """Return every record that entries name, or that stands in the list."""
+    rows = db.conn.execute("SELECT record FROM entry UNION SELECT id FROM record")
+    return sorted(str(row[0]) for row in rows)
+
+
+def standing_and_made(
+    db: Database, record: str
+) -> tuple[ListedRecord | None, ListedRecord | None]:
+    """Return a record's line as it stands and as it is made now. Does not write.
+
+    The standing one is None where this version has not made it yet; the other where
+    no entry names the record.
+    """
+    found = open_record(db, record)
+    version = db.conn.execute(
+        "SELECT fold_version FROM record WHERE id = ?", (record,)
+    ).fetchone()
+    is_made = version is not None and version[0] == DERIVED_VERSION
+    stands = one_listed(db, record) if is_made else None
+    return stands, _listed(db, found) if found else None
 
 
 def one_listed(db: Database, record: str) -> ListedRecord | None:

@@ -2,13 +2,13 @@
 
 import hashlib
 import io
-import re
 
 import pytest
 from pdfminer.high_level import extract_text
 
 from tests.support.cast import PASSWORD
 from tests.support.sent_cases import sends_case
+from tests.support.signing import form_of, signs
 from webapp.record.entry import decode_body
 from webapp.record.open_record import open_record
 from webapp.record.records import about_ids, one_listed
@@ -31,19 +31,6 @@ def clean(tablet):
 def signer(cast):
     cast.signer.signs_in()
     return cast.signer
-
-
-def form_of(page):
-    digest = re.search(r'name="digest" value="([0-9a-f]{64})"', page).group(1)
-    upto = re.search(r'name="upto" value="(\d+)"', page).group(1)
-    return {"digest": digest, "upto": upto}
-
-
-def signs(signer, record, **changes):
-    page = f"/records/{record}/sign"
-    read = form_of(signer.opens(page).text)
-    fields = {**read, "agree": "yes", "password": PASSWORD, **changes}
-    return signer.posts(page, **fields)
 
 
 def pdf_text(answer):

@@ -1,0 +1,46 @@
+"""Erase what one entry says, for good: its reason stays, as an entry of the desk."""
+
+from __future__ import annotations
+
+from sqlite_utils import Database
+
+from webapp.db import writing
+from webapp.record import desk_log, later, log
+from webapp.record.desk import Writer, body_of
+from webapp.record.entry import DESK_LOG
+from webapp.record.records import refresh
+from webapp.say import say
+
+ERASURES = "erasures"
+
+
+class CannotErase(ValueError):
+    """The entry is not there, is gone already, or is the desk's own."""
+
+
+def erase(db: Database, entry_id: str, writer: Writer, reason: str) -> str:
+    """Erase an entry's body; return the id of the entry that gives the reason.
+
+    Header, digest and place in the chain stay, and a signed note is not changed. What
+    the desk wrote (signatures, reasons) is never erased. Raises CannotErase.
+    """
+    if not reason.strip():
+        raise CannotErase(say("erase.reason"))
+    # Else the old bytes would stay in the file's free pages.
+    db.conn.execute("PRAGMA secure_delete = ON")
+    with writing(db):
+        found = log.entry_by_id(db, entry_id)
+        if found is None:
+            raise CannotErase(say("erase.unknown", entry=entry_id))
+        if found.header.log == DESK_LOG:
+            raise CannotErase(say("erase.desk"))
+        if found.body is None:
+            raise CannotErase(say("erase.gone"))
+        value = {"entry": entry_id, "reason": reason.strip()}
+        body = body_of(writer, ERASURES, "add", value)
+        told = desk_log.append(db, found.header.record, body)
+        later.erase_body(db, found.position, told)
+        refresh(db, [found.header.record])
+    # The write-ahead log held the body as well.
+    db.conn.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    return told
