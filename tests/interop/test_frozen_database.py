@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import shutil
+import sqlite3
 from pathlib import Path
 from typing import Any
 
@@ -20,8 +21,10 @@ from webapp.db import connect, migrate
 from webapp.paths import migrations_folder
 from webapp.record import log
 from webapp.record.entry import GENESIS_CHAIN, chain, digest, sha256_hex
+from webapp.record.keyring import Keyring
 from webapp.record.open_record import open_record
 from webapp.record.records import one_listed, refresh_stale
+from webapp.record.verify import breaks
 from webapp.settings import DATABASE_FILE, load
 from webapp.views.paper import stored_note
 
@@ -105,6 +108,28 @@ def test_what_was_set_aside_still_is_and_says_why(carried):
     assert {(e.header.id, e.because) for e in found} == {
         (e["id"], e["because"]) for e in told
     }
+
+
+def test_today_s_proof_finds_nothing_wrong_with_it(home, carried):
+    refresh_stale(carried)
+    assert [one.where for one in breaks(carried, Keyring(home))] == []
+
+
+def test_today_s_proof_finds_a_body_that_was_changed_before_it_was_carried_over(home):
+    changed = TOLD["entries"][4]
+    db = sqlite3.connect(home / DATABASE_FILE)
+    db.execute("DROP TRIGGER body_never_changes")
+    db.execute(
+        "UPDATE body SET bytes = replace(bytes, 'Mira', 'Mora') WHERE position = ?",
+        [changed["position"]],
+    )
+    db.commit()
+    db.close()
+    carried = connect(home / DATABASE_FILE)
+    migrate(carried)
+    told = [one.where for one in breaks(carried, Keyring(home))]
+    assert any(str(changed["position"]) in where.split() for where in told)
+    carried.conn.close()
 
 
 def test_today_s_application_starts_on_it(home):

@@ -38,7 +38,7 @@ Case = tuple[int, str, str | None]
 @cache
 def typed_cases() -> list[Case]:
     """Return what is typed: the field's place, the text, the unit said beside it."""
-    random = Random(20311124)  # noqa: S311 - made-up texts, no secret
+    random = Random(20311124)
     found: list[Case] = []
     for place, field in enumerate(fields()):
         texts = list(texts_for(field, random))
@@ -123,7 +123,7 @@ def test_whatever_is_sent_is_judged_the_same_on_both_sides():
 def test_half_of_the_numbers_stand_at_a_limit():
     places = [n for n, field in enumerate(fields()) if field.kind == "qty"]
     texts = [raw for place, raw, _ in typed_cases() if place in places]
-    random = Random(1)  # noqa: S311 - only counted
+    random = Random(1)
     at_a_limit = sum(len(list(at_limits(fields()[n], random))) for n in places)
     odd = sum(text in ODD_NUMBERS for text in texts)
     assert at_a_limit >= odd

@@ -76,7 +76,7 @@ class Made:
     """
 
     def __init__(self, seed: int) -> None:
-        self.random = Random(seed)  # noqa: S311 - a made-up record, no secret
+        self.random = Random(seed)
         self.set_aside: list[str] = []
         self.entries: list[dict[str, Any]] = []
         self._written: list[dict[str, Any]] = []

@@ -205,7 +205,7 @@ _PARTS: dict[str, tuple[Any, ...]] = {
 
 def values(field: Field) -> Iterator[Sent]:
     """Yield values for one field: odd ones for any, and its kind's own, each spoilt."""
-    random = Random(field.name + str(field.hard) + str(len(field.choices)))  # noqa: S311
+    random = Random(field.name + str(field.hard) + str(len(field.choices)))
     odd: list[Sent] = [*map(sent, PLAIN), *NOT_JSON, *map(sent, DEEP)]
     yield from (
         odd if field.kind not in ("one", "many", "qty") else random.sample(odd, 9)
