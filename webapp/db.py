@@ -59,6 +59,9 @@ def migrate(db: Database) -> list[str]:
             raise ImportError(f"migration {file.name} cannot be read")
         module = importlib.util.module_from_spec(spec)
         spec.loader.exec_module(module)
-        applied += [m.name for m in module.migrations.pending(db)]
-        module.migrations.apply(db)
+        # One unit, the library's own table and its index included; a second start
+        # waits here, and then finds nothing pending.
+        with writing(db):
+            applied += [m.name for m in module.migrations.pending(db)]
+            module.migrations.apply(db)
     return applied

@@ -7,10 +7,13 @@ WiremarkError            anything a request may be answered with
 ├── NotFound        404  no such thing, or not theirs to know of
 ├── Conflict        409  it changed meanwhile
 └── TooLarge        413  more than one request may carry
+
+sqlite3.OperationalError: a writer waited too long (503), or the disk is full (507).
 """
 
 from __future__ import annotations
 
+import sqlite3
 from dataclasses import dataclass
 
 from flask import Flask, Response, jsonify, render_template, request
@@ -76,6 +79,11 @@ class TooLarge(WiremarkError):
     status, key = 413, "error.too_large"
 
 
+# Of SQLite's extended codes the low byte is the kind.
+_KIND = 0xFF
+_BUSY = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
+RETRY_AFTER_S = 5
+
 _KEYS = {
     400: "error.bad_request",
     401: "error.unauthorized",
@@ -109,12 +117,29 @@ def answer(
     return jsonify(error_body(status, message, problems)), status
 
 
+def _later(app: Flask, status: int, key: str) -> Response:
+    told = app.make_response(answer(status, say(key)))
+    told.headers["Retry-After"] = str(RETRY_AFTER_S)
+    return told
+
+
 def register(app: Flask) -> None:
     """Answer every failure of `app` in the one shape."""
 
     @app.errorhandler(WiremarkError)
     def ours(error: WiremarkError) -> tuple[Response | str, int]:
         return answer(error.status, str(error), error.problems)
+
+    @app.errorhandler(sqlite3.OperationalError)
+    def database(error: sqlite3.OperationalError) -> Response:
+        kind = getattr(error, "sqlite_errorcode", 0) & _KIND
+        if kind in _BUSY:
+            # Nothing of the request is kept: whoever sent it sends it again.
+            return _later(app, 503, "error.busy")
+        if kind == sqlite3.SQLITE_FULL:
+            app.logger.error("the disk is full: %s", error)
+            return _later(app, 507, "error.disk_full")
+        raise error
 
     @app.errorhandler(CSRFError)
     def form_expired(_: CSRFError) -> tuple[Response | str, int]:
