@@ -25,12 +25,17 @@ class NotKept(RuntimeError):
 
 @dataclass(slots=True)
 class Client:
-    """An enrolled tablet. `writer`: its log; `head`: the server's head it saw last."""
+    """An enrolled tablet. `writer`: its log; `head`: the server's head it saw last.
+
+    The record it wrote in first stays open: `since` says how far it holds it.
+    """
 
     connection: http.client.HTTPConnection
     token: str
     writer: Writer
     head: dict[str, Any] | None = None
+    open: str = ""
+    since: int = 0
     batch_ms: list[float] = field(default_factory=list)
 
     @classmethod
@@ -58,7 +63,7 @@ class Client:
         return time.perf_counter() - began
 
     def sends_one(self, entries: list[SealedEntry]) -> dict[str, Any]:
-        """Send one batch; the record written in last is the one that is open.
+        """Send one batch, and take in the reply.
 
         Raises NotKept: when any entry was not kept and counted.
         """
@@ -73,13 +78,14 @@ class Client:
             if (answer["answer"], answer["counts"]) != ("kept", "counted"):
                 raise NotKept(f"{answer}")
         self.head = reply["head"]
+        for share in reply["pull"]:
+            self.since = share["upto"]
         return reply
 
     def _request(self, entries: list[SealedEntry]) -> bytes:
-        tip = entries[-1].header.seq if entries else 0
-        opened = [
-            {"record": e.header.record, "since": 0, "tips": []} for e in entries[-1:]
-        ]
+        tip = entries[-1].header.seq
+        self.open = self.open or entries[0].header.record
+        opened = [{"record": self.open, "since": self.since, "tips": []}]
         head = {
             "v": 1,
             "catalogue": 1,

@@ -12,11 +12,13 @@ import subprocess
 from pathlib import Path
 from typing import Any
 
+from tests.bench.rounds import Taken, cpu_s
+
 HERE = Path(__file__).resolve().parent
 
 
-def replicate(modules: Path, work: Path, file: Path, batch: int) -> float:
-    """Replicate the documents of `file` into an empty folder; return the seconds."""
+def replicate(modules: Path, work: Path, file: Path, batch: int) -> Taken:
+    """Replicate the documents of `file` into an empty folder; return what it took."""
     data = work / "documents"
     data.mkdir(parents=True)
     port = _free_port()
@@ -25,6 +27,7 @@ def replicate(modules: Path, work: Path, file: Path, batch: int) -> float:
         # It says one line once it listens.
         if not server.stdout.readline():
             raise RuntimeError(f"the yardstick's server ended: {server.wait()}")
+        cpu_before = cpu_s(server.pid)
         url = f"http://127.0.0.1:{port}/bench"
         client = _node(
             modules, "pouch_client.mjs", url, str(file), str(batch), cwd=data
@@ -32,7 +35,8 @@ def replicate(modules: Path, work: Path, file: Path, batch: int) -> float:
         told, _ = client.communicate(timeout=600)
         if client.returncode:
             raise RuntimeError(f"the yardstick's client ended: {client.returncode}")
-        return float(json.loads(told.splitlines()[-1])["seconds"])
+        said = json.loads(told.splitlines()[-1])
+        return Taken(said["seconds"], said["cpu_s"] + cpu_s(server.pid) - cpu_before)
     finally:
         server.terminate()
         server.communicate(timeout=30)

@@ -17,10 +17,12 @@ const local = new PouchDB("source", { adapter: "memory" });
 for (let start = 0; start < documents.length; start += 500) {
   await local.bulkDocs(documents.slice(start, start + 500));
 }
+const cpuBefore = process.cpuUsage();
 const began = performance.now();
 const result = await local.replicate.to(remote, { batch_size: Number(batch) });
 const seconds = (performance.now() - began) / 1000;
+const { user, system } = process.cpuUsage(cpuBefore);
 const { doc_count } = await remote.info();
 if (!result.ok || doc_count !== documents.length) throw new Error(JSON.stringify({ result, doc_count }));
-console.log(JSON.stringify({ seconds }));
+console.log(JSON.stringify({ seconds, cpu_s: (user + system) / 1e6 }));
 process.exit(0);

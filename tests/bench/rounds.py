@@ -6,33 +6,63 @@ import os
 import statistics
 import time
 from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
 
-Cases = dict[str, Callable[[], float]]
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """What one case took: seconds on the clock, and of the processors together."""
+
+    seconds: float
+    cpu_s: float
 
 
-def in_turn(cases: Cases, rounds: int) -> dict[str, list[float]]:
-    """Run every case once a round; return what each gave, round by round."""
-    found: dict[str, list[float]] = {name: [] for name in cases}
+Cases = dict[str, Callable[[], Taken]]
+Found = dict[str, list[Taken]]
+
+
+def in_turn(cases: Cases, rounds: int) -> Found:
+    """Run every case once a round; return what each took, round by round."""
+    found: Found = {name: [] for name in cases}
     for number in range(1, rounds + 1):
         for name, case in cases.items():
             found[name].append(case())
-        told = "  ".join(f"{name} {got[-1]:.0f}" for name, got in found.items())
+        told = ", ".join(f"{n} {got[-1].seconds:.2f} s" for n, got in found.items())
         print(f"round {number}: {told}", flush=True)
     return found
 
 
-def print_ratios(found: dict[str, list[float]], against: str, unit: str) -> None:
-    """Print each case's median, its spread, and its ratio to one of them.
+def print_ratios(found: Found, against: str, count: int, unit: str) -> None:
+    """Print what each case did a second, and how often as fast as another it is.
 
-    The ratio is the median of the rounds' own ratios.
+    By the clock, and by the work of the processors, which a busy machine moves less.
+    A ratio is the median of the rounds' own ratios. `count`: units done in a case.
     """
     for name, got in found.items():
-        pairs = zip(got, found[against], strict=True)
-        ratio = statistics.median(one / other for one, other in pairs)
-        middle = statistics.median(got)
-        spread = f"{min(got):.0f}..{max(got):.0f}"
-        print(f"{name:32} {middle:8.0f} {unit} ({spread})  {ratio:6.2f}x {against}")
+        others = found[against]
+        rates = [count / one.seconds for one in got]
+        by_clock = _ratio([t.seconds for t in got], [t.seconds for t in others])
+        by_cpu = _ratio([t.cpu_s for t in got], [t.cpu_s for t in others])
+        print(
+            f"{name:24} {statistics.median(rates):7.0f} {unit}/s"
+            f" ({min(rates):.0f}..{max(rates):.0f})"
+            f"  {by_clock:.2f}x by the clock, {by_cpu:.2f}x by processor time"
+        )
+
+
+def _ratio(own: list[float], others: list[float]) -> float:
+    return statistics.median(o / s for o, s in zip(others, own, strict=True))
+
+
+def cpu_s(process: int) -> float:
+    """Return the processor seconds of a process and of those it started, by /proc."""
+    stat = Path(f"/proc/{process}/stat").read_text(encoding="utf-8")
+    user, system = stat.rpartition(")")[2].split()[11:13]
+    own = (int(user) + int(system)) / os.sysconf("SC_CLK_TCK")
+    tasks = Path(f"/proc/{process}/task").glob("*/children")
+    started = " ".join(task.read_text(encoding="utf-8") for task in tasks).split()
+    return own + sum(cpu_s(int(child)) for child in started)
 
 
 def print_machine(work: Path) -> None:

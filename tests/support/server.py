@@ -43,6 +43,12 @@ class LiveServer:
         """Return whether the process is there."""
         return self._process is not None and self._process.poll() is None
 
+    @property
+    def pid(self) -> int:
+        """Return the number of the running process."""
+        assert self._process is not None, "not started"
+        return self._process.pid
+
     def start(self) -> LiveServer:
         """Start serving; done twice it does nothing."""
         if self.is_running:
