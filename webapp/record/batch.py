@@ -96,6 +96,13 @@ class Batch:
             word: Literal["kept", "had"] = "had" if is_same else "kept"
             number = len(self.reopened) - 1
             return self._waits(item, Waiting(header.id, word, number, True))
+        is_taken = (header.log, header.seq) in self._by_place
+        if (
+            isinstance(same.there, LoggedEntry)
+            and is_taken
+            and _moved(same.there, item)
+        ):
+            return _had(same.there)
         if not is_same:
             return self._decline(item, "conflict", "conflict.taken")
         if isinstance(same.there, LoggedEntry):
@@ -152,6 +159,20 @@ def _opens(there: LoggedEntry, item: Arrived) -> bool:
         and there.body is not None
         and there.header == item.header
         and item.opened is not None
+    )
+
+
+def _moved(there: LoggedEntry, item: Arrived) -> bool:
+    """Return whether an entry stands here already, in another place of its writer.
+
+    A tablet whose place was taken gives the entry a new one: the same id, the same
+    body. What it sent before may still be on the way.
+    """
+    return (
+        there.header.id == item.header.id
+        and there.header.record == item.header.record
+        and there.body is not None
+        and there.body == item.opened
     )
 
 

@@ -9,6 +9,7 @@ from webapp.record import desk_log, later, log
 from webapp.record.desk import Writer, body_of
 from webapp.record.entry import DESK_LOG
 from webapp.record.records import refresh
+from webapp.record.ruling import read_body
 from webapp.say import say
 
 ERASURES = "erasures"
@@ -36,7 +37,7 @@ def erase(db: Database, entry_id: str, writer: Writer, reason: str) -> str:
             raise CannotErase(say("erase.desk"))
         if found.body is None:
             raise CannotErase(say("erase.gone"))
-        value = {"entry": entry_id, "reason": reason.strip()}
+        value = {"entry": entry_id, "reason": reason.strip(), **_shell(found.body)}
         body = body_of(writer, ERASURES, "add", value)
         told = desk_log.append(db, found.header.record, body)
         later.erase_body(db, found.position, told)
@@ -44,3 +45,21 @@ def erase(db: Database, entry_id: str, writer: Writer, reason: str) -> str:
     # The write-ahead log held the body as well.
     db.conn.execute("PRAGMA wal_checkpoint(TRUNCATE)")
     return told
+
+
+def _shell(raw: bytes) -> dict[str, str]:
+    """Return what an entry did to others, without a word of what it said.
+
+    The fold reads it: else an answer that was put right would come back.
+    """
+    body = read_body(raw)
+    if body is None:
+        return {}
+    value = body["value"] if body["op"] == "strike" else {}
+    named = {
+        "path": body["path"],
+        "op": body["op"],
+        "seen": " ".join(body["seen"]),
+        "strikes": str(value.get("strikes", "")) if isinstance(value, dict) else "",
+    }
+    return {name: told for name, told in named.items() if told}

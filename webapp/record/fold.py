@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-FOLD_VERSION = 2
+FOLD_VERSION = 3
 
 # A skew beyond this is no clock's; it keeps sums exact in both languages.
 LARGEST_SKEW_MS = 10**15
@@ -40,18 +40,55 @@ def fold(entries: Iterable[Opened]) -> dict[str, Any]:
 
     `values`: path -> heads, each {"value", "entries"}; `rows`: path -> rows, each
     {"id", "value", "struck"}; `entries`: id -> who, when, how; `order`: all ids.
-    Two heads under one path are two answers: nobody has seen both yet.
+    Two heads under one path are two answers: nobody has seen both yet. An erased entry
+    says nothing any more, yet what it replaced or struck does not come back.
     """
     unique = {entry.id: entry for entry in entries}
+    erasures = _erasures(unique)
+    shells = {i: _shell(i, told) for i, told in erasures.items()}
+    for entry_id in erasures:
+        unique.pop(entry_id, None)
     order = _order(list(unique.values()))
     place = {entry_id: n for n, (entry_id, _) in enumerate(order)}
-    struck = _struck_by(unique)
+    by = _struck_by({**unique, **shells})
+    struck = {i: erasures.get(strike.id, strike) for i, strike in by.items()}
+    gone = {i for shell in shells.values() for i in shell.body["seen"]}
     return {
-        "values": _values(unique, place),
+        "values": _values(unique, place, gone),
         "rows": _rows(unique, place, struck),
         "entries": {i: _meta(unique[i], time_ms) for i, time_ms in order},
         "order": [i for i, _ in order],
     }
+
+
+def _erasures(entries: dict[str, Opened]) -> dict[str, Opened]:
+    """Return, by the id of each entry that the desk erased, the entry that tells it."""
+    found: dict[str, Opened] = {}
+    for told in entries.values():
+        body, value = told.body, told.body["value"]
+        is_told = (told.log, body["path"], body["op"]) == ("desk", "erasures", "add")
+        if is_told and isinstance(value, dict):
+            before = found.setdefault(_text(value, "entry"), told)
+            if told.id < before.id:
+                found[_text(value, "entry")] = told
+    return found
+
+
+def _shell(erased: str, told: Opened) -> Opened:
+    """Return an erased entry without its words: what it replaced or struck is left."""
+    value = told.body["value"]
+    shell = {
+        "path": _text(value, "path"),
+        "op": _text(value, "op"),
+        "value": {"strikes": _text(value, "strikes")},
+        "seen": _text(value, "seen").split(" "),
+    }
+    return Opened(erased, told.log, told.seq, shell)
+
+
+def _text(value: dict[str, Any], key: str) -> str:
+    told = value.get(key)
+    return told if isinstance(told, str) else ""
 
 
 def corrected_ms(at: dict[str, Any]) -> int:
@@ -88,17 +125,19 @@ def _order(entries: list[Opened]) -> list[tuple[str, int]]:
 
 
 def _values(
-    entries: dict[str, Opened], place: dict[str, int]
+    entries: dict[str, Opened], place: dict[str, int], gone: set[str]
 ) -> dict[str, list[dict[str, Any]]]:
     sets: dict[str, list[Opened]] = defaultdict(list)
     for entry in entries.values():
         if entry.body["op"] == "set":
             sets[entry.body["path"]].append(entry)
-    return {path: _heads(own, place) for path, own in sorted(sets.items())}
+    return {path: _heads(own, place, gone) for path, own in sorted(sets.items())}
 
 
-def _heads(own: list[Opened], place: dict[str, int]) -> list[dict[str, Any]]:
-    seen = {i for entry in own for i in entry.body["seen"] if i != entry.id}
+def _heads(
+    own: list[Opened], place: dict[str, int], gone: set[str]
+) -> list[dict[str, Any]]:
+    seen = {i for entry in own for i in entry.body["seen"] if i != entry.id} | gone
     standing = sorted((e for e in own if e.id not in seen), key=lambda e: place[e.id])
     heads: dict[str, dict[str, Any]] = {}
     for entry in standing:

@@ -30,19 +30,18 @@ class Lost:
     at: str
 
 
-def note(
-    db: Database, tablet: str, held: Iterable[Header], own: set[str], at: str
-) -> None:
-    """Note which of the entries a tablet holds of others are not in this log.
+def note(db: Database, tablet: str, held: Iterable[Header], at: str) -> None:
+    """Note which of the entries a tablet read here before are not in this log.
 
-    Call inside `writing(db)`. `own`: the tablet's own logs, which it sends itself.
+    Call inside `writing(db)`. Among them may be what the tablet wrote itself: a tablet
+    put back to an older copy only read it here, and cannot send it again.
     """
     # A desk entry missing here may stand just above the desk's last place.
     furthest = last_place(db, DESK_LOG) + FURTHEST_AHEAD
     rows = [
         (h.id, h.record, h.log, h.seq, h.encode().decode(), tablet, at)
         for h in held
-        if h.log not in own and (h.log != DESK_LOG or h.seq <= furthest)
+        if h.log != DESK_LOG or h.seq <= furthest
     ]
     db.conn.executemany(
         "INSERT INTO lost SELECT ?1, ?2, ?3, ?4, ?5, ?6, ?7"

@@ -151,6 +151,6 @@ def _note(db: Database, sender: Sender, push: Push, own: set[str], at: str) -> N
     tablet_logs.announce(db, sender.tablet, tips, opened, at)
     tablet_logs.saw(db, sender.tablet, at)
     held = (header for one in push.open for header in one.holds)
-    lost.note(db, sender.tablet, held, own, at)
+    lost.note(db, sender.tablet, held, at)
     if push.head is not None:
         witness.bear(db, sender.tablet, push.head, at)

@@ -1,9 +1,10 @@
 /** @import { Answer, At, Fold, JsonObject, Meta, Opened, Row } from "../types.js" */
 import { saidWhole } from "./answers.js";
+import { erasuresIn, shellOf } from "./erased.js";
 import { strikesThatHold } from "./strikes.js";
 
 /** Raised with every change of what folding gives. The same as in `record/fold.py`. */
-export const FOLD_VERSION = 2;
+export const FOLD_VERSION = 3;
 
 /** A skew beyond this is no clock's; it keeps sums exact in both languages. */
 export const LARGEST_SKEW_MS = 10 ** 15;
@@ -18,13 +19,18 @@ export function fold(entries) {
   /** @type {Map<string, Opened>} */
   const unique = new Map();
   for (const entry of entries) if (!unique.has(entry.id)) unique.set(entry.id, entry);
+  const erasures = erasuresIn(unique);
+  const shells = [...erasures].map(([id, told]) => shellOf(id, told));
+  for (const { id } of shells) unique.delete(id);
   const times = inTime([...unique.values()]);
   const ordered = [...times.keys()].map((id) => /** @type {Opened} */ (unique.get(id)));
-  const struck = strikesThatHold(unique);
+  const strikes = strikesThatHold(new Map([...unique, ...shells.map((shell) => /** @type {const} */ ([shell.id, shell]))]));
+  const struck = new Map([...strikes].map(([id, strike]) => [id, erasures.get(strike.id) ?? strike]));
+  const gone = shells.flatMap(({ body }) => body.seen);
   const sets = ordered.filter((entry) => entry.body.op === "set");
   const adds = ordered.filter((entry) => entry.body.op === "add");
   return {
-    values: byPath(sets, heads),
+    values: byPath(sets, (own) => heads(own, gone)),
     rows: byPath(adds, (own) => own.map((entry) => row(entry, struck))),
     entries: Object.fromEntries(ordered.map((entry) => [entry.id, meta(entry, times)])),
     order: [...times.keys()],
@@ -99,10 +105,11 @@ function byPath(entries, make) {
 
 /**
  * @param {Opened[]} own in order
+ * @param {string[]} gone ids that erased entries had seen
  * @returns {Answer[]}
  */
-function heads(own) {
-  const seen = new Set(own.flatMap((entry) => entry.body.seen.filter((id) => id !== entry.id)));
+function heads(own, gone) {
+  const seen = new Set(own.flatMap((entry) => entry.body.seen.filter((id) => id !== entry.id)).concat(gone));
   /** @type {Map<string, Answer>} */
   const found = new Map();
   for (const { id, body } of own.filter((entry) => !seen.has(entry.id))) {

@@ -90,7 +90,8 @@ def test_an_erased_entry_leaves_its_reason_and_a_whole_log(
     erased = log.entry_by_id(db, entry)
     assert erased.body is None
     reason = decode_body(log.entries_of(db, record)[-1].body)
-    assert reason["value"] == {"entry": entry, "reason": "another's name"}
+    done = {"path": NAME, "op": "set"}
+    assert reason["value"] == {"entry": entry, "reason": "another's name", **done}
     assert reason["author"]["name"] == SIGNER.name
     assert run(site, "verify").exit_code == 0
     wal = site.database.with_name(site.database.name + "-wal")
@@ -106,6 +107,17 @@ def test_what_was_erased_is_not_taken_in_again(site, db, tablet, wrong_case):
     reply = tablet.exchanges(tablet.own)
     assert {a["answer"] for a in reply["answers"]} == {"had"}
     assert log.entry_by_id(db, entry).body is None
+
+
+def test_what_an_erased_answer_replaced_does_not_come_back(db, tablet):
+    record = tablet.opens()
+    tablet.sets(record, NAME, "ALDERMERE")
+    wrong = tablet.sets(record, NAME, "SOMEBODY ELSE")
+    tablet.syncs()
+    erasing.erase(db, wrong, WRITER, "another's name")
+    assert open_record(db, record).case.answer(NAME).heads == ()
+    tablet.syncs()
+    assert tablet.shows(record, NAME) == []
 
 
 @pytest.mark.parametrize(

@@ -39,6 +39,16 @@ def test_a_conflict_that_is_kept_later_in_another_place_is_settled(tablet, db):
     assert shown(db) == []
 
 
+def test_an_old_request_for_an_entry_that_moved_is_had(tablet, db):
+    record = tablet.opens()
+    loser = conflicting(tablet, record)
+    moved = tablet.writer.write_body(record, loser, tablet.own[-1].body)
+    tablet.exchanges([moved])
+    reply = tablet.exchanges([tablet.own[-1]])
+    assert [a["answer"] for a in reply["answers"]] == ["had"]
+    assert shown(db) == []
+
+
 def test_another_tablets_log_is_shown_as_refused(tablet, other_tablet, db):
     record = tablet.opens()
     tablet.sets(record, NAME, "ALDERMERE")

@@ -150,6 +150,10 @@ ERASURES = group(
     "",
     text("entry", "Entry"),
     prose("reason", "Reason"),
+    text("path", "Which field"),
+    text("op", "What it did"),
+    prose("seen", "Which answers it replaced"),
+    text("strikes", "Which row it struck"),
     stamped=False,
 )
 
