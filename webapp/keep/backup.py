@@ -18,7 +18,6 @@ from webapp.keep.files import force_to_disk, is_same_disk
 from webapp.keep.proof import prove
 from webapp.keep.stamp import Stamp, put_stamp, read_stamp
 from webapp.record import log
-from webapp.record.keyring import Keyring
 from webapp.say import say
 from webapp.settings import Settings
 
@@ -114,7 +113,7 @@ def _make(
     stamp, counts = _copy(site.database, part, on_step)
     sha256 = put_stamp(part, stamp)
     force_to_disk(part)
-    prove(part, read_stamp(part), Keyring(site.home))
+    prove(part, read_stamp(part))
     size_bytes = part.stat().st_size
     part.replace(target)
     force_to_disk(target.parent)

@@ -26,7 +26,6 @@ from webapp.keep.lost_entries import Beyond, beyond
 from webapp.keep.proof import NotProven, prove
 from webapp.keep.stamp import NotWhole, Stamp, database_bytes, read_stamp
 from webapp.people import access_log, grants, tablets
-from webapp.record.keyring import Keyring
 from webapp.say import say
 from webapp.settings import SECRET_FILE, Settings
 
@@ -58,7 +57,7 @@ def plan(site: Settings, file: Path) -> Plan:
         raise CannotRestore(say("keep.no_file", file=backup))
     try:
         stamp = read_stamp(backup)
-        prove(backup, stamp, Keyring(site.home))
+        prove(backup, stamp)
     except NotWhole as error:
         raise CannotRestore(say(error.key, file=backup)) from error
     except (NotProven, OSError) as error:

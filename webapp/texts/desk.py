@@ -98,6 +98,10 @@ DESK: dict[str, str] = {
         "Moments along the top, depth below, output under it; every value also"
         " stands in the parts."
     ),
+    "review.too_long": (
+        "Too long: an entry takes {kib} KiB, some 60,000 letters. Nothing was changed:"
+        " shorten the text, or tell the rest in another field."
+    ),
     "review.undelivered": ("{tablet}, last heard {when}: entries not arrived: {n}."),
     "review.unreadable": "unreadable",
     "review.why.impossible": "impossible as typed",

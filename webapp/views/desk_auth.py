@@ -68,7 +68,7 @@ def to_sign_in(error: SignInFirst) -> AnyResponse | tuple[Response | str, int]:
     """Send a person who reads a page to sign in, and back afterwards."""
     accepts = request.accept_mimetypes
     is_page = accepts["text/html"] > accepts["application/json"]
-    if request.method != "GET" or not is_page:
+    if request.method == "POST" or not is_page:
         return answer(error.status, str(error))
     there = request.full_path.rstrip("?")
     return redirect(url_for("desk_auth.sign_in", next=there))
@@ -78,8 +78,9 @@ def to_sign_in(error: SignInFirst) -> AnyResponse | tuple[Response | str, int]:
 def sign_in() -> str | AnyResponse | tuple[str, int]:
     """Begin a session. Says the same of a wrong name, password or a closed account."""
     form = SignInForm()
-    if request.method == "GET" or not form.validate():
-        status = 200 if request.method == "GET" else 400
+    # Not "GET": HEAD asks for the same page and sends nothing either.
+    if request.method != "POST" or not form.validate():
+        status = 400 if request.method == "POST" else 200
         return render_template("auth/sign_in.html", form=form, refused=""), status
     person = _signed_in(form.login.data, form.password.data)
     if person is None:

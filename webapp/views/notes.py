@@ -13,6 +13,7 @@ from webapp.catalogue import CATALOGUE
 from webapp.catalogue.words import words
 from webapp.errors import NotFound
 from webapp.people import access_log
+from webapp.record.framing import MOST_ENTRY_BYTES
 from webapp.record.open_record import OpenRecord
 from webapp.record.questions import open_questions
 from webapp.record.records import about_ids, one_listed
@@ -23,6 +24,8 @@ from webapp.views.desk_auth import current_person, requires, verify
 from webapp.views.review import READERS, WRITERS, readable_record, writable_record
 
 bp = Blueprint("notes", __name__)
+# Beside the reason an attestation says who, when and up to where.
+LONGEST_REASON_BYTES = MOST_ENTRY_BYTES - 8 * 1024
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +70,7 @@ def sign(record: str) -> str | AnyResponse | tuple[str, int]:
     """Show what would be signed; sign it when it is still what was read."""
     found = writable_record(record)
     now = covered(found.logged, about_ids(found.case))
-    if request.method == "GET":
+    if request.method != "POST":
         return _page(found, now)
     asked = _asked()
     digest = paper.digest_of(now)
@@ -106,6 +109,8 @@ def _problem(record: str, asked: _Asked) -> str:
     """Return why nothing is signed, or ""; the password is asked last."""
     if not asked.agree:
         return say("sign.disagree")
+    if len(asked.reason.encode()) > LONGEST_REASON_BYTES:
+        return say("review.too_long", kib=MOST_ENTRY_BYTES // 1024)
     if not asked.reason and any(u.missing for u in undelivered(get_db(), record)):
         return say("sign.reason_missing")
     if not verify(get_db(), current_person().id, asked.password):

@@ -17,10 +17,11 @@ from webapp.catalogue.kinds import check
 from webapp.catalogue.lookup import NEVER_FROM_A_TABLET
 from webapp.catalogue.model import Field
 from webapp.catalogue.moments import read_instant
-from webapp.errors import BadRequest, NotFound, Problem
+from webapp.errors import BadRequest, NotFound, Problem, TooLarge
 from webapp.forms import answer_form
 from webapp.people import access_log
 from webapp.record import desk, log
+from webapp.record.framing import MOST_ENTRY_BYTES
 from webapp.record.open_record import OpenRecord, open_record
 from webapp.record.page import page, said
 from webapp.record.records import listed, one_listed
@@ -120,7 +121,7 @@ def entries(record: str) -> str:
 
 @bp.route("/records/<record>/answer", methods=["GET", "POST"])
 @requires(*WRITERS)
-def answer(record: str) -> str | Response:
+def answer(record: str) -> str | Response | tuple[str, int]:
     """Answer or correct one field on a page of its own."""
     found = writable_record(record)
     path = request.values.get("path", "")
@@ -132,16 +133,25 @@ def answer(record: str) -> str | Response:
         if value is not None:
             op = "add" if field.kind == "group" and "absent" not in value else "set"
             seen = list(current.entries) if op == "set" else []
-            desk.write(get_db(), record, writer(), path, op, value, seen)
+            try:
+                desk.write(get_db(), record, writer(), path, op, value, seen)
+            except desk.TooLong:
+                # The page comes back with all that was typed.
+                form.answer.errors = [too_long()]
+                return _answer_page(found, form, field, path), 413
         return redirect(_back(record, path))
+    return _answer_page(found, form, field, path)
+
+
+def _answer_page(found: OpenRecord, form: Any, field: Field, path: str) -> str:
     return render_template(
         "review/answer.html",
         found=found,
-        row=one_listed(get_db(), record),
+        row=one_listed(get_db(), found.id),
         form=form,
         field=field,
         path=path,
-        current=current,
+        current=found.case.answer(path),
         people=log_people(found),
     )
 
@@ -156,9 +166,7 @@ def say_value(record: str) -> Response:
     value = _value_of(field)
     seen = [i for i in request.form.get("seen", "").split(",") if i]
     known = set(found.case.answer(path).entries)
-    desk.write(
-        get_db(), record, writer(), path, "set", value, [i for i in seen if i in known]
-    )
+    _write(record, path, "set", value, [i for i in seen if i in known])
     return redirect(_back(record, path))
 
 
@@ -175,8 +183,23 @@ def strike(record: str) -> Response:
         raise NotFound
     target = row.struck["by"] if row.struck else row.id
     value = {"strikes": target, "reason": request.form.get("reason") or None}
-    desk.write(get_db(), record, writer(), path, "strike", value)
+    _write(record, path, "strike", value)
     return redirect(_back(record, path))
+
+
+def too_long() -> str:
+    """Return the word for more text than one entry may carry."""
+    return say("review.too_long", kib=MOST_ENTRY_BYTES // 1024)
+
+
+def _write(
+    record: str, path: str, op: str, value: Any, seen: list[str] | None = None
+) -> None:
+    """Keep a desk entry. Raises TooLarge: naming the field."""
+    try:
+        desk.write(get_db(), record, writer(), path, op, value, seen)
+    except desk.TooLong as error:
+        raise TooLarge(too_long(), (Problem(path, "length", too_long()),)) from error
 
 
 def readable_record(record: str) -> OpenRecord:

@@ -230,6 +230,16 @@ def test_a_home_without_a_database_is_told_and_none_is_made(run, monkeypatch, tm
     assert sorted(os.listdir(tmp_path / "empty")) == []
 
 
+def test_a_damaged_database_is_not_called_backed_up(record, site, run, db, tmp_path):
+    db.conn.execute("DROP TRIGGER body_never_changes")
+    db.conn.execute("UPDATE body SET bytes = ? WHERE position = 2", (b"{}",))
+    done = run("backup", tmp_path / "one.db")
+    assert done.exit_code == 1
+    assert "breaks" in done.output
+    assert sorted(os.listdir(tmp_path)) == ["home"]
+    assert last_backup(site.home) is None
+
+
 def test_every_byte_of_a_backup_is_under_its_digest(record, site, tmp_path):
     file = tmp_path / "one.db"
     back_up(site, file)

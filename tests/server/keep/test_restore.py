@@ -246,6 +246,24 @@ def test_a_file_that_is_no_whole_backup_is_refused_by_name(
     assert site.database.read_bytes() == kept
 
 
+def test_a_backup_made_to_look_whole_is_refused_where_its_log_breaks(
+    record, site, yesterday, run, stopped, tmp_path
+):
+    stopped()
+    forged = tmp_path / "forged.db"
+    forged.write_bytes(yesterday.read_bytes()[:-512])
+    with altering(forged) as db:
+        head = db.execute("SELECT max(position), chain FROM entry").fetchone()
+        db.execute("DROP TRIGGER body_never_changes")
+        db.execute("UPDATE body SET bytes = ? WHERE position = 2", (b"{}",))
+    put_stamp(forged, Stamp("2031-11-24T10:41:00.000Z", 3, *head))
+    done = run("restore", forged, "--yes")
+    assert done.exit_code == 1
+    assert "its log breaks" in done.output
+    put_stamp(forged, Stamp("2031-11-24T10:41:00.000Z", 4, *head))
+    assert run("restore", forged, "--yes").exit_code == 1
+
+
 def test_a_backup_of_a_newer_version_is_refused(
     record, site, yesterday, run, stopped, tmp_path
 ):
