@@ -206,8 +206,9 @@
  * @property {number} last_ms
  * @property {number} entries
  * @property {number} unsent
+ * @property {number} notTaken refused, or another entry stands in its place
  *
- * @typedef {{what: "record", record: string} | {what: "status"} | {what: "people"}} Change
+ * @typedef {{what: "record", record: string, isWritten?: true} | {what: "status"} | {what: "people"}} Change
  *
  * @typedef {object} MetaRows The tablet's own facts, one row each.
  * @property {{current: string, tips: {[log: string]: number}}} log

@@ -134,7 +134,7 @@ def test_another_page_is_told_what_changed(page, shared_browser):
     record = first.new_record()
     first.appends(record, NAME, SECRET)
     wait_until(second.page, "window.heard.length > 0")
-    told = [{"what": "record", "record": record}, False]
+    told = [{"what": "record", "record": record, "isWritten": True}, False]
     assert second.page.evaluate("window.heard")[0] == told
     assert second.shows(record, NAME) == [SECRET]
     second.page.close()

@@ -137,6 +137,7 @@ BEDSIDE: dict[str, str] = {
     "start.none_more": "A case begins with one of the keys. No network is needed.",
     "start.not_kept": "NOT kept: no case was begun. Try the key again.",
     "start.none_counts": "nothing of it counts at the server",
+    "start.not_taken": "{count} entries not taken by the server",
     "start.now": "Start now, no name",
     "start.now_more": "stamps the decision, gives a case code",
     "start.open": "Open",

@@ -37,6 +37,7 @@ STORE: dict[str, str] = {
     "strip.all_sent": "On the server, {count} of {total} entries",
     "strip.clock_off": "Clock differs by {minutes} min from the server's",
     "strip.conflict": "{count} not taken: {because} Kept here",
+    "strip.conflict_short": "{count} not taken. Kept here",
     "strip.damaged": "{count} entries cannot be read any more",
     "strip.lost": (
         "The server lost {count} entries of others. What was here stays readable"
@@ -56,9 +57,11 @@ STORE: dict[str, str] = {
     "strip.part_sent": "On this tablet, {unsent} of {total} entries not sent yet",
     "strip.photos_here": "{count} photos on this tablet only",
     "strip.refused": "{count} refused: {because} Kept here",
+    "strip.refused_short": "{count} refused. Kept here",
     "strip.revoked": "This tablet was revoked: what it sends does not count",
     "strip.server_fault": "The server fails. All kept here",
     "strip.set_aside": "{count} set aside: {because} Kept here",
+    "strip.set_aside_short": "{count} set aside. Kept here",
     "strip.storage_low": "{free_mb} MB left on this tablet",
     "strip.unauthorised": "The server does not know this tablet: enrol it again",
     "strip.went_back": "The server went back to an older state; sending again",

@@ -22,9 +22,9 @@ export async function sortPulled({ base, keys, reader }, reply) {
   const sorted = { rows: [], keys: [], own: [], changed: [] };
   for (const { record, entries } of reply.pull) {
     const known = await reader.known(record);
-    const own = entries.filter((entry) => mine.has(idOf(entry))).map(asRuled);
+    const own = entries.filter((entry) => mine.has(entry.header)).map(asRuled);
     // An entry may come again with another ruling, or without its body: the newest word stands.
-    const fresh = entries.filter((entry) => !mine.has(idOf(entry)) && known.get(idOf(entry)) !== isReadable(entry));
+    const fresh = entries.filter((entry) => !mine.has(entry.header) && known.get(idOf(entry)) !== isReadable(entry));
     sorted.own.push(...own);
     if (fresh.length || own.some(({ ruling }) => isNoteworthy(ruling) || ruled.has(ruling.id))) sorted.changed.push(record);
     if (fresh.length) await sealPacks(keys, record, current, reply, fresh, sorted);
@@ -53,20 +53,30 @@ export function isReadable({ counts, body }) {
 /**
  * @param {Base} base
  * @param {SyncReply} reply
- * @returns {Promise<{current: string, ruled: Set<IDBValidKey>, mine: Set<string>}>} mine: ids
- *   given that this database wrote, whatever their place
+ * @returns {Promise<{current: string, ruled: Set<IDBValidKey>, mine: Set<string>}>} mine: headers
+ *   given of entries that this database wrote
  */
 function standing(base, { pull }) {
-  const given = pull.flatMap(({ entries }) => entries.map(idOf));
+  const given = pull.flatMap(({ entries }) => entries.map(({ header }) => header));
   return base.transact(["meta", "rulings", "entries"], "readonly", async (tx) => {
     const byId = tx.objectStore("entries").index("id");
-    const found = await Promise.all(given.map((id) => result(byId.getKey(id))));
+    const found = await Promise.all(given.map((header) => result(byId.getKey(decodeHeader(header).id))));
     return {
       current: /** @type {MetaRows["log"]} */ (await metaRow(tx, "log")).current,
       ruled: new Set(await result(tx.objectStore("rulings").getAllKeys())),
-      mine: new Set(given.filter((_, n) => found[n] !== undefined)),
+      mine: new Set(given.filter((header, n) => isAt(found[n], header))),
     };
   });
+}
+
+/**
+ * @param {IDBValidKey | undefined} place log and seq
+ * @param {string} header
+ * @returns {boolean} another writer's entry under an id of ours is not ours
+ */
+function isAt(place, header) {
+  const { log, seq } = decodeHeader(header);
+  return Array.isArray(place) && place[0] === log && place[1] === seq;
 }
 
 /**

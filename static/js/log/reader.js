@@ -124,12 +124,14 @@ function latest(entries) {
 }
 
 /**
+ * Where another writer's entry stands under the id of one written here, the one that
+ * everybody has is read.
  * @param {Held} held
  * @param {Set<string>} aside
  * @returns {Opened[]}
  */
 function counted({ own, pulled }, aside) {
-  return [...own.values()].filter(({ id }) => !aside.has(id)).concat([...pulled.values()].filter(isThere));
+  return [...own.values()].filter(({ id }) => !aside.has(id) && !pulled.get(id)).concat([...pulled.values()].filter(isThere));
 }
 
 /**

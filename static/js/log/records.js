@@ -1,4 +1,4 @@
-/** @import { Base, EntryRow, KeyRow, MetaRows, OutboxRow, Reader, RecordRow } from "../types.js" */
+/** @import { Base, EntryRow, KeyRow, MetaRows, OutboxRow, Reader, RecordRow, Ruling } from "../types.js" */
 import { decodeHeader } from "./entry.js";
 import { result } from "./transaction.js";
 import { NEVER_SYNCED, metaRow, putMeta } from "./meta.js";
@@ -10,14 +10,15 @@ import { unsentRows } from "./unsent.js";
  * @returns {Promise<RecordRow[]>}
  */
 export async function listRecords({ base, reader }) {
-  const { ids, unsent, written } = await readIds(base);
+  const { ids, unsent, notTaken, written } = await readIds(base);
   const rows = await Promise.all(
     ids.map(async (record) => {
       const fold = await reader.fold(record);
       const times = fold.order.map((id) => fold.entries[id].time_ms);
-      const waiting = unsent.filter((row) => row.record === record).length;
+      const isOf = (/** @type {EntryRow} */ row) => row.record === record;
+      const waiting = { unsent: unsent.filter(isOf).length, notTaken: notTaken.filter(isOf).length };
       const span = { first_ms: times[0] ?? 0, last_ms: times.at(-1) ?? 0 };
-      return { record, fold, ...span, entries: times.length, unsent: waiting };
+      return { record, fold, ...span, entries: times.length, ...waiting };
     }),
   );
   // A case of which nothing counts at the server is still one that somebody told here.
@@ -39,10 +40,10 @@ export function askFor({ base }, record) {
 
 /**
  * @param {Base} base
- * @returns {Promise<{ids: string[], unsent: EntryRow[], written: Set<string>}>}
+ * @returns {Promise<{ids: string[], unsent: EntryRow[], notTaken: EntryRow[], written: Set<string>}>}
  */
 function readIds(base) {
-  return base.transact(["meta", "keys", "entries"], "readonly", async (tx) => {
+  return base.transact(["meta", "keys", "entries", "rulings"], "readonly", async (tx) => {
     /** @type {KeyRow[]} */
     const keys = await result(tx.objectStore("keys").getAll());
     const asked = (await metaRow(tx, "asked"))?.records ?? [];
@@ -50,7 +51,12 @@ function readIds(base) {
     const unsent = await unsentRows(tx, log, (await metaRow(tx, "sync")) ?? NEVER_SYNCED);
     const ids = [...new Set([...keys.map(({ record }) => record), ...asked])];
     const own = await Promise.all(ids.map((record) => countOwn(tx, record)));
-    return { ids, unsent, written: new Set(ids.filter((_, n) => own[n])) };
+    // What lies behind a refused entry may be on the server all the same.
+    /** @type {Ruling[]} */
+    const rulings = await result(tx.objectStore("rulings").getAll());
+    const ruled = new Map(rulings.map(({ id, answer }) => [id, answer]));
+    const isNotTaken = (/** @type {EntryRow} */ { id }) => ["refused", "conflict"].includes(ruled.get(id) ?? "");
+    return { ids, unsent: unsent.filter(({ id }) => !ruled.has(id)), notTaken: unsent.filter(isNotTaken), written: new Set(ids.filter((_, n) => own[n])) };
   });
 }
 

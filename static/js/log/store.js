@@ -86,7 +86,7 @@ function storeOver(shelf, zone) {
     newRecord: () => uuid7(shelf.now()),
     append: async (record, given) => {
       const { id, seq, body } = await append(shelf, record, given).catch((error) => Promise.reject(asProblem(error)));
-      channel.tell({ what: "record", record });
+      channel.tell({ what: "record", record, isWritten: true });
       return { id, seq, at: body.at.utc };
     },
     fold: reader.fold,

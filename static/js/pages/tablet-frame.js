@@ -42,7 +42,7 @@ export function drawFrame(bed, part, status, keepWho) {
       bed.standing = standing;
       void keepWho();
     }),
-    onStore: () => void showStore(the("#who-sheet"), bed, status),
+    onStore: () => void showStore(the("#who-sheet"), bed),
   });
   drawStand(the("#stand"), bed, status);
   drawRope(bed, part, today);

@@ -42,7 +42,7 @@ export function startScreen(bed) {
         bed.standing = standing;
         bed.refresh();
       }),
-      onStore: () => void showStore(sheet, bed, status),
+      onStore: () => void showStore(sheet, bed),
       onTheme: () => {
         useTheme(nextTheme(themeNow()));
         document.querySelectorAll("[data-kind='drawing'] > .field-controls").forEach((box) => repaint(/** @type {HTMLElement} */ (box)));

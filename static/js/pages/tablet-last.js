@@ -1,4 +1,4 @@
-/** @import { Bedside, CaseRead } from "../types.js" */
+/** @import { Bedside, CaseRead, RecordRow } from "../types.js" */
 import { el } from "../form/dom.js";
 import { elapsedWords } from "../form/elapsed.js";
 import { wirePath } from "../form/fields.js";
@@ -13,16 +13,16 @@ import { figure } from "./tablet-panels.js";
  * @param {Bedside} bed
  * @param {CaseRead} now
  * @param {string | null} wire
- * @param {number} last_ms 0: nothing of it counts
- * @param {number} unsent
+ * @param {Pick<RecordRow, "last_ms" | "unsent" | "notTaken">} row last_ms 0: nothing of it counts
  */
-export function lastWords(bed, now, wire, last_ms, unsent) {
+export function lastWords(bed, now, wire, { last_ms, unsent, notTaken }) {
   if (!last_ms) return say("start.none_counts");
   const last = wire ? timedRows(now, [wirePath(wire, "advance.depth_reading")]).at(-1) : null;
   const cm = last ? figure(last.row.value.depth) : null;
   const age = elapsedWords(Math.floor((bed.clock() - last_ms) / 1000));
   const depth = cm ? say("start.depth", { cm, age: elapsedWords(Math.floor((bed.clock() - (last?.ms ?? 0)) / 1000)) }) : "";
-  return [depth, say("start.last_entry", { age }), unsent ? say("start.unsent", { count: unsent }) : say("start.all_sent")].filter(Boolean).join(" · ");
+  const kept = [unsent && say("start.unsent", { count: unsent }), notTaken && say("start.not_taken", { count: notTaken })].filter(Boolean);
+  return [depth, say("start.last_entry", { age }), ...(kept.length ? kept : [say("start.all_sent")])].filter(Boolean).join(" · ");
 }
 
 /**

@@ -72,14 +72,15 @@ export function isFinished(now) {
 }
 
 /** @param {Bedside} bed @param {RecordRow & {now: import("../types.js").CaseRead}} row */
-function item(bed, { record, now, last_ms, unsent }) {
+function item(bed, row) {
+  const { record, now } = row;
   const who = identityOf(now);
   const start = startOf(now, bed.clock());
   const since = elapsedWords(Math.floor((bed.clock() - start.ms) / 1000));
   const wire = now.wires.at(-1)?.id ?? null;
   const blocks = whoBlocks(who);
   const name = who.isNamed ? who.name : `${who.name}, ${who.place}`;
-  blocks[1]?.append(el("span", { class: "who-facts" }, lastWords(bed, now, wire, last_ms, unsent)));
+  blocks[1]?.append(el("span", { class: "who-facts" }, lastWords(bed, now, wire, row)));
   return el(
     "li",
     { class: "cases-row", "data-record": record },

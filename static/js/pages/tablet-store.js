@@ -1,6 +1,6 @@
 /** @import { Bedside, Complaint, Status } from "../types.js" */
 import { readCase } from "../form/case.js";
-import { el, key } from "../form/dom.js";
+import { el, fill, key } from "../form/dom.js";
 import { elapsedWords } from "../form/elapsed.js";
 import { identityOf } from "../form/identity.js";
 import { say } from "../form/say.js";
@@ -10,39 +10,53 @@ import { momentWords } from "../form/words.js";
 import { exactMoment } from "../log/clock.js";
 import { lead } from "../live/lead.js";
 import { noteText, noteWords } from "./tablet-note.js";
+import { once } from "./tablet-once.js";
+
+/** Longer text is scrolled within its place. */
+const LONG = 400;
 
 /**
  * Show where the entries are, what there is to know, and each entry that the server
- * did not count, with its reason. Nothing on it asks anybody to do anything.
+ * did not count, with its reason; drawn again as they change. Nothing on it asks anybody
+ * to do anything.
  * @param {HTMLElement} sheet
  * @param {Bedside} bed
- * @param {Status} status
  */
-export async function showStore(sheet, bed, status) {
-  const cases = await namesOf(bed, [...status.setAside, ...status.conflicts, ...status.refused, ...status.erased]);
+export async function showStore(sheet, bed) {
+  // It scrolls, and is scrolled by keys too.
+  const body = el("div", { class: "sheet-body storage", tabindex: "0" });
+  const draw = once(async () => fill(body, ...(await lines(bed, await bed.store.status()))));
+  let stop = () => {};
   const close = () => {
+    stop();
     sheet.hidden = true;
     sheet.replaceChildren();
   };
   const title = el("h3", { class: "sheet-name", id: "who-name" }, say("storage.title"));
+  const keys = el("div", { class: "sheet-keys" }, key(say("storage.close"), close, { "data-weight": "first" }));
+  await draw();
+  sheet.replaceChildren(el("header", { class: "sheet-head" }, title), body, keys);
+  sheet.hidden = false;
+  stop = bed.store.onChange(() => (body.isConnected ? void draw() : stop()));
+  sheet.onkeydown = (event) => event.key === "Escape" && close();
+  /** @type {HTMLElement | null} */ (sheet.querySelector(".sheet-keys .key"))?.focus({ preventScroll: true });
+}
+
+/** @param {Bedside} bed @param {Status} status */
+async function lines(bed, status) {
+  const cases = await namesOf(bed, [...status.setAside, ...status.conflicts, ...status.refused, ...status.erased]);
   const last = status.lastSync === null ? say("storage.never") : say("storage.last", { age: elapsedWords(Math.floor((bed.clock() - status.lastSync) / 1000)) });
   const notes = status.notes.map((note) => el("li", { class: "remark", "data-weight": "look_again" }, lead("look_again"), el("span", {}, noteWords(note))));
-  const body = el(
-    "div",
-    { class: "sheet-body storage" },
+  return [
     el("p", { class: "storage-words" }, say(status.words.key, status.words.args)),
     el("p", { class: "quiet" }, last),
-    el("ul", {}, ...notes),
+    notes.length ? el("ul", {}, ...notes) : null,
     ...complaints(bed, say("storage.set_aside"), status.setAside, cases),
     ...complaints(bed, say("storage.conflict"), status.conflicts, cases),
     ...complaints(bed, say("storage.refused"), status.refused, cases),
     ...complaints(bed, say("storage.erased"), status.erased.map(blank), cases),
     status.notes.some((note) => note.key === "strip.not_enrolled") ? el("p", {}, el("a", { class: "key", href: "/tablet/enrol" }, say("storage.enrol"))) : null,
-  );
-  sheet.replaceChildren(el("header", { class: "sheet-head" }, title), body, el("div", { class: "sheet-keys" }, key(say("storage.close"), close, { "data-weight": "first" })));
-  sheet.hidden = false;
-  sheet.onkeydown = (event) => event.key === "Escape" && close();
-  /** @type {HTMLElement | null} */ (sheet.querySelector(".sheet-keys .key"))?.focus({ preventScroll: true });
+  ];
 }
 
 /**
@@ -61,7 +75,7 @@ function complaints(bed, title, list, cases) {
     return el(
       "li",
       { class: "storage-item" },
-      el("p", {}, el("b", {}, label), " ", el("span", { class: "storage-typed" }, typed)),
+      el("p", {}, el("b", {}, label), " ", el("span", { class: "storage-typed", ...(typed.length > LONG ? { "data-long": "", tabindex: "0" } : {}) }, typed)),
       el("p", {}, noteText(complaint.because)),
       place ? el("p", { class: "quiet" }, place) : null,
     );

@@ -22,7 +22,7 @@ export function startSync(store) {
   let timer;
   /** @type {Promise<void> | null} */
   let running = null;
-  let catalogue = 0;
+  let [catalogue, isMore] = [0, false];
 
   async function round() {
     catalogue ||= await catalogueVersion();
@@ -37,7 +37,8 @@ export function startSync(store) {
       .catch((error) => failed(error))
       .finally(() => {
         running = null;
-        plan(course.failures ? waitMs(course.failures, course.wait_s) : IDLE_MS);
+        plan(course.failures ? waitMs(course.failures, course.wait_s) : isMore ? AFTER_ENTRY_MS : IDLE_MS);
+        isMore = false;
       });
     return running;
   }
@@ -61,8 +62,10 @@ export function startSync(store) {
   addEventListener("pageshow", soon, { signal });
   document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && soon(), { signal });
   const unlisten = store.onChange((change, isFromHere) => {
+    if (change.what !== "record" || !change.isWritten || !isFromHere) return;
     // While the server does not answer, entries do not make it be asked more often.
-    if (change.what === "record" && isFromHere && !running && !course.failures) plan(AFTER_ENTRY_MS);
+    if (running) isMore = true;
+    else if (!course.failures) plan(AFTER_ENTRY_MS);
   });
   if (!store.older) soon();
   return {
