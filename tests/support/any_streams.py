@@ -66,6 +66,7 @@ UTCS = (
 SKEWS = (0, 0, 0, None, 1, -3_600_000, 3_600_000, True, 10**15, 10**15 + 1, 2**53 - 1)
 ODD_STRIKES = (None, [], "x", {"strikes": {"toString": 1}}, {"strikes": None})
 ROWS = ("wires", "capture.threshold_test", "joined_to", "rulings", "erasures")
+DESK = ("joined_to", "rulings", "erasures")
 
 
 class Made:
@@ -99,11 +100,13 @@ class Made:
         return mixed
 
     def _writes(self, entry_id: str) -> None:
-        log = self.random.choice(LOGS)
+        said = self._says()
+        is_desk = said["path"] in DESK and self.random.random() < 0.9
+        log = "desk" if is_desk else self.random.choice(LOGS)
         self._seqs[log] += self.random.choice((1, 1, 2))
         utc, skew = self.random.choice(UTCS), self.random.choice(SKEWS)
         short = {
-            **self._says(),
+            **said,
             "at": {**AT, "utc": utc, "skew_ms": skew},
         }
         place = {"id": entry_id, "log": log, "seq": self._seqs[log]}
@@ -134,13 +137,16 @@ class Made:
 
     def _adds(self) -> dict[str, Any]:
         path = self.random.choice(ROWS)
-        named = self._some_id()
+        named, shell = self._some_id(), {}
+        if path == "erasures" and self._written and self.random.random() < 0.8:
+            erased = self.random.choice(self._written)
+            named, shell = erased["id"], shell_of(erased["body"])
         value: Any = {
             "wires": {"name": self.random.choice(("Wire 1", "Wire 2"))},
             "capture.threshold_test": {"of": named, "kind": "full"},
             "joined_to": {"record": self.random.choice((*RECORDS, *NOBODY))},
             "rulings": {"entry": named, "ruling": "counted", "because": ""},
-            "erasures": {"entry": named, "reason": "another patient"},
+            "erasures": {"entry": named, "reason": "another patient", **shell},
         }[path]
         if self.random.random() < 0.1:
             value = self.random.choice(VALUES)
@@ -163,3 +169,11 @@ class Made:
 
     def _some_id(self) -> str:
         return self.random.choice((*self._ids, *self._ids, *NOBODY))
+
+
+def shell_of(body: dict[str, Any]) -> dict[str, Any]:
+    """Return what the desk keeps of an entry it erases: whom it named, and where."""
+    value = body["value"]
+    struck = value.get("strikes") if isinstance(value, dict) else None
+    named = {"seen": " ".join(body["seen"]), "strikes": struck}
+    return {"path": body["path"], "op": body["op"], **named}
