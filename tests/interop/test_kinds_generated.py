@@ -7,7 +7,10 @@ One node process for all that is typed, one for all values.
 
 from __future__ import annotations
 
+import base64
+import re
 from functools import cache
+from pathlib import Path
 from random import Random
 from typing import Any
 
@@ -25,11 +28,15 @@ from tests.support.any_typed import (
     lengths,
 )
 from tests.support.any_values import values
+from tests.support.streams import filled
 from webapp.catalogue.export import field_as_dict
 from webapp.catalogue.kinds import check, parse
 from webapp.catalogue.model import Field
 from webapp.catalogue.typed import SPACE, has_control
 from webapp.catalogue.words import words
+from webapp.record.framing import MOST_ENTRY_BYTES
+from webapp.record.ruling import read_body
+from webapp.record.seal import NONCE_BYTES, TAG_BYTES
 
 SETTING = {"today": TODAY, "zone": ZONE}
 Case = tuple[int, str, str | None]
@@ -149,6 +156,28 @@ def test_nothing_typed_is_lost():
         if not holds_typed(fields()[place], raw, told):
             lost.append((fields()[place].name, ascii(raw)[:80], ascii(told)[:200]))
     assert lost == []
+
+
+def test_whatever_is_typed_reaches_the_server_as_the_tablet_kept_it():
+    plain = [field_as_dict(field) for field in fields()]
+    whole = filled({"id": "", "log": "", "seq": 1})["body"]
+    arguments = [plain, typed_cases(), SETTING, whole]
+    [found] = node.call("./reading.mjs", "everyBody", [arguments])
+    wrong = []
+    for (place, raw, unit), body in zip(typed_cases(), found, strict=True):
+        kept = parse(fields()[place], raw, unit, **SETTING)
+        read = None if body is None else read_body(base64.b64decode(body))
+        if (read and read["value"]) != kept:
+            wrong.append((fields()[place].name, ascii(raw)[:80], ascii(read)[:200]))
+    assert wrong == []
+
+
+def test_the_largest_body_a_tablet_keeps_is_one_the_server_takes():
+    text = (Path(__file__).parents[2] / "static/js/log/entry.js").read_text("utf-8")
+    [told] = re.findall(r"LARGEST_BODY = ([0-9* -]+);", text)
+    first, *taken_off = told.replace("64 * 1024", str(64 * 1024)).split("-")
+    largest = int(first) - sum(map(int, taken_off))
+    assert 60_000 < largest + NONCE_BYTES + TAG_BYTES <= MOST_ENTRY_BYTES
 
 
 def holds_typed(field: Field, raw: str, told: dict[str, Any]) -> bool:

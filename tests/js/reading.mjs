@@ -2,6 +2,7 @@
 import { check, parse } from "../../static/js/form/kinds.js";
 import { holds } from "../../static/js/form/when.js";
 import { words } from "../../static/js/form/words.js";
+import { encodeBody } from "../../static/js/log/entry.js";
 
 const NOTHING = { values: [], ids: [], rows: [] };
 
@@ -67,4 +68,18 @@ function revived(value) {
   if (Array.isArray(value)) return value.map(revived);
   if (Object.hasOwn(value, "no json")) return NO_JSON[value["no json"]];
   return Object.fromEntries(Object.entries(value).map(([key, inner]) => [key, revived(inner)]));
+}
+
+/**
+ * The body of an entry for each typed text, as bytes in base64; null for nothing said.
+ * @param {object[]} fields
+ * @param {[number, string, string | null][]} cases
+ * @param {{today: string, zone: string}} setting
+ * @param {object} body all of a body but its value
+ */
+export function everyBody(fields, cases, setting, body) {
+  return cases.map(([place, raw, unit]) => {
+    const value = parse(fields[place], raw, unit, setting);
+    return value === null ? null : Buffer.from(encodeBody({ ...body, value })).toString("base64");
+  });
 }
