@@ -8,8 +8,8 @@ from typing import Any
 from tests.support.tablet import Tablet
 from webapp.catalogue import CATALOGUE
 from webapp.catalogue.kinds import parse
-from webapp.catalogue.model import Choice, Field
 from webapp.catalogue.lookup import NEVER_FROM_A_TABLET as DESK_ONLY
+from webapp.catalogue.model import Choice, Field
 
 TYPED = (
     *("<b>Ó'Brien & Søn</b>", "x" * 2000, "-5", "=1+1", "1,5", "10-20", ">10"),

@@ -38,7 +38,7 @@ class Generated:
     """A source of inputs, the same for the same seed."""
 
     def __init__(self, seed: int) -> None:
-        self.chance = Random(seed)  # noqa: S311  inputs, not secrets
+        self.chance = Random(seed)
 
     def output(self) -> str:
         """Return an output, mostly on a dial, sometimes between, rarely odd."""
