@@ -58,9 +58,7 @@ def test_unfinished_text_comes_back_after_a_kill(browser, standing):
     case = Bedside(browser, standing.url)
     case.starts_new()
     url, record = case.page.url, case.record
-    case.page.clock.install()
     case.field("Given name").get_by_role("textbox", name="Given name").fill("Test-In")
-    case.page.clock.run_for(400)
     case.waits_for(
         f"""(await (async () => {{
           const {{ openStore }} = await import("/static/js/log/store.js");

@@ -1,0 +1,156 @@
+"""Unfinished text is a draft from its first letter on: a reload or a kill loses none."""
+
+import json
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.support.bedside import Bedside
+
+GIVEN = "Given name"
+PATH = "patient.given_name"
+# Letters as a hand gives them, one a task, and the page goes in the next.
+TYPE = """async ([label, letters, then, apart_ms]) => {
+  const box = document.querySelector(`.part:not([hidden]) [data-path="${label}"] input.input`);
+  box.focus();
+  for (const letter of letters) {
+    box.value += letter;
+    box.dispatchEvent(new Event("input", { bubbles: true }));
+    await new Promise((resolve) => setTimeout(resolve, apart_ms));
+  }
+  if (then === "reload") location.reload();
+  if (then === "leave") box.blur();
+}"""
+# Counts the drafts that are being written at once.
+SPY = """() => {
+  window.flights = { now: 0, most: 0, all: 0 };
+  const begin = IDBDatabase.prototype.transaction;
+  IDBDatabase.prototype.transaction = function (stores, mode, how) {
+    const tx = begin.call(this, stores, mode, how);
+    if ([].concat(stores).join() === "drafts" && mode === "readwrite") {
+      flights.all += 1;
+      flights.most = Math.max(flights.most, (flights.now += 1));
+      tx.addEventListener("complete", () => (flights.now -= 1));
+    }
+    return tx;
+  };
+}"""
+DRAFTS = """async (record) => {
+  const { openStore } = await import("/static/js/log/store.js");
+  const store = await openStore();
+  const drafts = await store.drafts(record);
+  store.close();
+  return drafts;
+}"""
+HOLD_LOG = """() => new Promise((held) => {
+  navigator.locks.request("wiremark-log", () => new Promise((release) => {
+    window.release = release;
+    held();
+  }));
+})"""
+
+
+def box_of(case: Bedside):
+    return case.field(GIVEN).get_by_role("textbox", name=GIVEN)
+
+
+def types(case, letters, then="", apart_ms=0):
+    case.page.evaluate(TYPE, [PATH, letters, then, apart_ms])
+
+
+def drafts(case):
+    return case.page.evaluate(DRAFTS, case.record)
+
+
+def waits_for_draft(case, text):
+    case.waits_for(
+        f"(await ({DRAFTS})({json.dumps(case.record)}))[{json.dumps(PATH)}]"
+        f"?.includes({json.dumps(text)})"
+    )
+
+
+@pytest.mark.parametrize("apart_ms", [0, 3, 40])
+def test_a_reload_in_the_task_after_the_last_letter_loses_none(bedside, apart_ms):
+    bedside.starts_new()
+    with bedside.page.expect_navigation(wait_until="load"):
+        types(bedside, "Test-Ines of the harbour", "reload", apart_ms)
+    bedside.is_open()
+    expect(box_of(bedside)).to_have_value("Test-Ines of the harbour")
+
+
+def test_keys_of_a_keyboard_and_a_reload_lose_no_letter(bedside):
+    bedside.starts_new()
+    box_of(bedside).click()
+    bedside.page.keyboard.type("Test-Ines")
+    bedside.reloads()
+    expect(box_of(bedside)).to_have_value("Test-Ines")
+
+
+def test_the_first_letter_is_written_without_any_wait(bedside):
+    bedside.starts_new()
+    bedside.page.clock.install()
+    bedside.page.clock.pause_at("2031-11-24T10:41:00")
+    box_of(bedside).press_sequentially("T")
+    bedside.page.clock.resume()
+    waits_for_draft(bedside, "T")
+
+
+def test_one_draft_is_written_at_a_time_and_the_latest_last(bedside):
+    bedside.starts_new()
+    bedside.page.evaluate(SPY)
+    types(bedside, "a" * 60 + "z")
+    waits_for_draft(bedside, "a" * 60 + "z")
+    flights = bedside.page.evaluate("flights")
+    assert flights["most"] == 1
+    assert 1 < flights["all"] <= 61
+
+
+def test_a_text_that_became_an_entry_leaves_no_draft_behind(bedside):
+    bedside.starts_new()
+    for n in range(5):
+        types(bedside, str(n), "leave")
+        bedside.keeps(PATH, "01234"[: n + 1])
+    assert drafts(bedside).keys() == {"who"}
+    bedside.reloads()
+    expect(box_of(bedside)).to_have_value("01234")
+    expect(bedside.field(GIVEN).locator("[data-draft]")).to_have_count(0)
+
+
+def test_letters_typed_while_the_entry_before_them_is_written_are_a_draft(bedside):
+    bedside.starts_new()
+    other = bedside.browser.opens(bedside.page.url.split("/tablet")[0] + "/tablet/")
+    other.evaluate(HOLD_LOG)
+    types(bedside, "Test", "leave")
+    types(bedside, "-Ines")
+    waits_for_draft(bedside, "Test-Ines")
+    other.evaluate("release()")
+    bedside.keeps(PATH, "Test")
+    waits_for_draft(bedside, "Test-Ines")
+    other.close()
+    bedside.reloads()
+    expect(box_of(bedside)).to_have_value("Test-Ines")
+
+
+def test_a_row_that_was_kept_does_not_come_back_as_one_to_be_kept(bedside):
+    bedside.starts_new()
+    bedside.goes_to("Indication")
+    bedside.adds("Drug given")
+    bedside.types("Dose", "0.5")
+    bedside.keeps_row()
+    assert drafts(bedside).keys() == {"who"}
+    bedside.reloads()
+    expect(bedside.page.locator("#sheet")).to_be_hidden()
+    assert len(bedside.rows("indication.drugs_given")) == 1
+
+
+def test_a_kill_once_the_last_letter_was_written_loses_none(browser, standing):
+    case = Bedside(browser, standing.url)
+    case.starts_new()
+    url = case.page.url
+    case.page.evaluate(SPY)
+    types(case, "Test-Ines", apart_ms=30)
+    case.waits_for("flights.now === 0")
+    browser.kill()
+    again = browser.opens(url)
+    box = again.get_by_role("textbox", name=GIVEN, exact=True)
+    expect(box).to_have_value("Test-Ines")
