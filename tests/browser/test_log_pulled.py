@@ -1,5 +1,6 @@
 """A ruling may be told again, later: the newest word on an entry stands."""
 
+import json
 from itertools import count
 
 import pytest
@@ -11,6 +12,7 @@ from tests.support.syncing import (
     BedsideTablet,
     entries,
     given,
+    head_of,
     said,
     share,
 )
@@ -207,3 +209,35 @@ def reply(named, answers):
         "people": [],
         "server_key": key,
     }
+
+
+def test_an_entry_whose_key_comes_later_counts_once_the_server_can_open_it(
+    browser, live, db
+):
+    tablet = BedsideTablet(browser, live, db, starts=False)
+    record = tablet.new_record()
+    own = tablet.appends(record, EVENT, {"what": "own"}, op="add")
+
+    def without_wraps(route):
+        body = route.request.post_data_buffer
+        head = head_of(body)
+        rest = body[4 + int.from_bytes(body[:4], "big") :]
+        bare = json.dumps({**head, "wraps": []}).encode()
+        route.continue_(post_data=len(bare).to_bytes(4, "big") + bare + rest)
+
+    tablet.page.route("**/sync", without_wraps)
+    tablet.starts()
+    tablet.syncs_now()
+    [told] = tablet.status()["setAside"]
+    assert (told["id"], told["value"]) == (own["id"], {"what": "own"})
+    tablet.page.close()
+    again = BedsideTablet(browser, live)
+    again.syncs_now()
+    live.stop()
+    live.start()
+    again.syncs_now()
+    settled = f"""(async () => {{ await sync.now();
+      return (await store.fold({record!r})).order.includes({own["id"]!r}); }})()"""
+    wait_until(again.page, f"await {settled}")
+    assert again.status()["setAside"] == []
+    assert "strip.set_aside" not in again.notes()
