@@ -6,7 +6,9 @@ from unittest.mock import patch
 
 import pytest
 
-from tests.support.simulated_steps import draw, shrunk, told
+from tests.support.simulated_disk import Disk
+from tests.support.simulated_network import Fault
+from tests.support.simulated_steps import Step, draw, shrunk, told
 from tests.support.simulated_tablet import SimulatedTablet
 from tests.support.simulated_world import problems_of
 from webapp.record import log, receive, witness
@@ -67,6 +69,11 @@ def marks_before_it_keeps(tablet, shares):
     return pulled(tablet, shares[1:])
 
 
+def believes_the_number(disk, log):
+    """A tablet that takes the server's number for an answer on these very rows."""
+    return disk.held.get(log, 0)
+
+
 def never_refiles(tablet):
     """A tablet that leaves entries in places that others took."""
 
@@ -74,14 +81,14 @@ def never_refiles(tablet):
 PLANTED = {
     "forgets one": (receive.log, "append", forgets_one, "is not there"),
     "keeps twice": (receive.log, "append", keeps_twice, "no tablet wrote this"),
-    "alters": (receive.log, "append", alters, "no tablet wrote this"),
+    "alters": (receive.log, "append", alters, "not what was written"),
     "never says it went back": (witness, "is_known", lambda *_: True, "went_back"),
     "commits each statement": (receive, "writing", commits_each, ""),
     "holds what it sends": (
         SimulatedTablet,
         "exchanges",
         holds_what_it_sends,
-        "0 times",
+        "",
     ),
     "marks before it keeps": (
         SimulatedTablet,
@@ -99,6 +106,15 @@ def test_a_planted_bug_is_found(simulated_site, name):
     with patch.object(where, what, bug):
         _, problems = first_found(simulated_site)
     assert any(words in problem for problem in problems), problems
+
+
+def test_a_tablet_that_believes_a_number_alone_is_found(simulated_site):
+    damaged = Step("sync", fault=Fault("garbled", at=50))
+    steps = [Step("write", what="name"), damaged]
+    assert problems_of(simulated_site, 0, steps) == []
+    with patch.object(Disk, "_known", believes_the_number):
+        problems = problems_of(simulated_site, 0, steps)
+    assert any("not what was written" in problem for problem in problems), problems
 
 
 def test_a_schedule_that_fails_is_shrunk_and_fails_still(simulated_site):

@@ -14,14 +14,17 @@ from webapp.record import log, lost, not_kept, records
 from webapp.record.entry import (
     DESK_LOG,
     GENESIS_CHAIN,
+    Header,
     chain,
     decode_body,
     digest,
     sha256_hex,
 )
+from webapp.record.erase import ERASURES
 from webapp.record.fold import Opened, fold
 from webapp.record.log import LoggedEntry
 from webapp.record.open_record import open_record
+from webapp.record.verify import breaks
 
 
 def problems_at_the_end(truth: Truth, tablets: list[SimulatedTablet]) -> list[str]:
@@ -34,12 +37,13 @@ def problems_at_the_end(truth: Truth, tablets: list[SimulatedTablet]) -> list[st
         return [
             *truth.problems,
             *_on_the_server(truth, tablets, logged),
-            *_chain(db, logged),
+            *_chain(db),
             *_folds(db, truth, tablets, logged),
             *_lists(db, {e.header.record for e in logged}),
             *_announced(db),
             *_lost(db, truth, tablets),
             *_not_kept(db, truth),
+            *(f"verify: {one.where} {one.what}" for one in breaks(db)),
         ]
 
 
@@ -48,31 +52,51 @@ def _on_the_server(
 ) -> list[str]:
     """Each entry that anybody kept: there once, with its own bytes."""
     found: list[str] = []
+    erased = {named for one in logged if (named := _erased_by(one))}
     there = Counter(e.header.id for e in logged)
     kept = {row.entry.header.id for t in tablets for row in t.disk.rows.values()}
     for entry in sorted(kept | truth.on_server):
         if there[entry] != 1:
             found.append(f"{entry} is on the server {there[entry]} times")
-    bodies = Counter(e.body for e in logged)
+    bodies = Counter(e.body for e in logged if e.body is not None)
     found += [f"these bytes stand twice: {b!r}" for b, n in bodies.items() if n > 1]
     for one in logged:
-        found += _altered(truth, one)
+        found += _altered(truth, one, one.header.id in erased, one.header.id in kept)
     for tablet in tablets:
         found += [f"{tablet.name} says unsent: {r}" for r in _unsent(tablet)]
     return found
 
 
-def _altered(truth: Truth, one: LoggedEntry) -> list[str]:
+def _altered(
+    truth: Truth, one: LoggedEntry, is_erased: bool, is_held: bool
+) -> list[str]:
     header = one.header
     if header.log == DESK_LOG:
         is_right = truth.desk.get(header.id) == one.body
         return [] if is_right else [f"the desk never wrote {one}"]
     written = truth.written.get(header.id)
-    if written is None or header not in written.headers or written.body != one.body:
+    if written is None or header not in written.headers:
         return [f"no tablet wrote this: {one}"]
+    if _is_all_that_came(one, is_held):
+        return []
+    if one.body != written.body and not (one.body is None and is_erased):
+        return [f"this is not what was written: {one}"]
     if (one.ruling == "counted") != written.is_legal:
         return [f"{header.id} is {one.ruling}: {one.because}"]
     return []
+
+
+def _is_all_that_came(one: LoggedEntry, is_held: bool) -> bool:
+    """Damaged bytes stay, set aside, when no tablet has the good ones any more."""
+    return not is_held and (one.form, one.ruling) == ("sealed", "set_aside")
+
+
+def _erased_by(one: LoggedEntry) -> str | None:
+    """Return the id of the entry that this one of the desk erases, or None."""
+    if one.header.log != DESK_LOG or one.body is None:
+        return None
+    body = decode_body(one.body)
+    return str(body["value"]["entry"]) if body["path"] == ERASURES else None
 
 
 def _unsent(tablet: SimulatedTablet) -> list[str]:
@@ -82,13 +106,21 @@ def _unsent(tablet: SimulatedTablet) -> list[str]:
     return sorted({*bad, *(entry for entry in rows if entry not in rulings)})
 
 
-def _chain(db: Any, logged: list[LoggedEntry]) -> list[str]:
+def _chain(db: Any) -> list[str]:
+    """Each digest is that of the bytes as they came, and each chain holds the next."""
     last = GENESIS_CHAIN
-    for number, one in enumerate(sorted(logged, key=lambda e: e.position), 1):
-        told = digest(one.header.encode(), sha256_hex(one.body or b""))
-        last = chain(last, told)
-        if (one.position, one.digest, one.chain) != (number, told, last):
-            return [f"the chain breaks at {one.position}"]
+    rows = db.conn.execute(
+        "SELECT e.position, v, id, record, log, seq, key, body_sha256, digest, chain,"
+        " bytes FROM entry e LEFT JOIN body b ON b.position = e.position"
+        " ORDER BY e.position"
+    )
+    for number, (position, *header, body_sha256, told, chained, raw) in enumerate(
+        rows, 1
+    ):
+        sha256 = body_sha256 if raw is None else sha256_hex(raw)
+        last = chain(last, digest(Header(*header).encode(), sha256))
+        if (position, sha256, chained) != (number, body_sha256, last):
+            return [f"the chain breaks at {position}: {told}"]
     return []
 
 
@@ -116,7 +148,11 @@ def _opened(truth: Truth, one: LoggedEntry) -> Opened | None:
     """Return an entry as it was written, if it is one that counts."""
     header = one.header
     written = truth.written.get(header.id)
-    if written is not None and not written.is_legal:
+    if (
+        one.form != "opened"
+        or one.body is None
+        or (written is not None and not written.is_legal)
+    ):
         return None
     raw = written.body if written is not None else truth.desk.get(header.id)
     if raw is None:

@@ -53,6 +53,13 @@ class Ruling:
 
     answer: str
     counts: str | None
+    is_erased: bool = False
+
+    @property
+    def is_noteworthy(self) -> bool:
+        """Return whether it says more than kept and counted."""
+        declined = self.answer in ("refused", "conflict")
+        return declined or self.counts == "set_aside" or self.is_erased
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +113,17 @@ class Disk:
 
     def _known(self, log: str) -> int:
         return min(self.held.get(log, 0), self.sure.get(log, 0))
+
+    def to_offer(self) -> list[Row]:
+        """Return the unsent rows on which no word that stands was said yet."""
+        return [row for row in self.unsent() if self._may_pass(row)]
+
+    def _may_pass(self, row: Row) -> bool:
+        ruling = self.rulings.get(row.entry.header.id)
+        is_declined = ruling is not None and (
+            ruling.answer == "refused" or (ruling.answer == "conflict" and row.moved)
+        )
+        return ruling is None or is_declined
 
     def place_after(self) -> tuple[str, int]:
         """Return the next place to write at."""

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from tests.support.simulated_server import ServerDied, SimulatedServer
 from tests.support.transport import Reply, Unreachable
 
-# The network's own faults; the last three are the server's, met by the same request.
+# The network's own faults; the last two are the server's, met by the same request.
 FAULTS = (
     "drop_before",
     "drop_after",
@@ -18,6 +18,7 @@ FAULTS = (
     "hold_back",
     "cut_request",
     "cut_answer",
+    "garbled",
     "server_dies",
     "meanwhile",
 )
@@ -39,11 +40,12 @@ class Fault:
 
 @dataclass(frozen=True, slots=True)
 class Request:
-    """A request as it stands on the wire."""
+    """A request as it stands on the wire. `is_garbled`: a byte of it was changed."""
 
     path: str
     body: bytes
     headers: dict[str, str]
+    is_garbled: bool = False
 
 
 @dataclass
@@ -116,6 +118,15 @@ class SimulatedNetwork:
     def _cut_answer(self, request: Request, fault: Fault) -> Reply:
         self.delivers(request)
         return Reply(200, None)
+
+    def _garbled(self, request: Request, fault: Fault) -> Reply:
+        """Change one byte of the sealed bodies; the answer is lost as well."""
+        raw = bytearray(request.body)
+        sealed = 4 + int.from_bytes(raw[:4], "big")
+        if sealed < len(raw):
+            raw[sealed + (len(raw) - sealed) * fault.at // 100] ^= 1
+        self.delivers(replace(request, body=bytes(raw), is_garbled=True))
+        raise Unreachable("the answer was lost")
 
     def _server_dies(self, request: Request, fault: Fault) -> Reply:
         watch = self.server.watch

@@ -14,10 +14,12 @@ from pathlib import Path
 from typing import Any
 from unittest.mock import patch
 
+from sqlite_utils import Database
+
 from tests.support.transport import Reply
 from webapp import app_db
 from webapp.db import connect
-from webapp.record import desk
+from webapp.record import desk, erase
 from webapp.record.records import refresh_stale
 
 _FILES = ("", "-wal")
@@ -131,9 +133,16 @@ class SimulatedServer:
 
     def writes(self, writer: desk.Writer, record: str, path: str, value: Any) -> None:
         """Add a row at the desk. Raises ServerDied."""
+        self._at_the_desk(lambda db: desk.write(db, record, writer, path, "add", value))
+
+    def erases(self, writer: desk.Writer, entry: str) -> None:
+        """Erase an entry at the desk. Raises ServerDied, CannotErase."""
+        self._at_the_desk(lambda db: erase.erase(db, entry, writer, "asked for"))
+
+    def _at_the_desk(self, does: Callable[[Database], object]) -> None:
         db = self._connect(self.database)
         try:
-            desk.write(db, record, writer, path, "add", value)
+            does(db)
         except ServerDied:
             self.restarts()
             raise
@@ -190,7 +199,7 @@ class SimulatedServer:
         for end, raw in files.items():
             Path(f"{self.database}{end}").write_bytes(raw)
 
-    def _connect(self, path: Path | str):
+    def _connect(self, path: Path | str) -> Database:
         db = connect(path)
         db.conn = WatchedConnection(db.conn, self)
         return db

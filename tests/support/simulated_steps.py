@@ -26,6 +26,7 @@ WEIGHTS = {
     "signs_in": 4,
     "delivers_late": 4,
     "desk": 6,
+    "erases": 2,
     "copies": 4,
     "restores": 3,
     "server_dies": 2,
@@ -112,7 +113,7 @@ def _step(kind: str, chance: Random) -> Step:
 
 def _fault(chance: Random) -> Fault:
     kind = chance.choice((*FAULTS, "server_dies", "server_dies"))
-    most = 100 if kind.startswith("cut") else STATEMENTS
+    most = 100 if kind in ("cut_request", "cut_answer", "garbled") else STATEMENTS
     return Fault(
         kind,
         at=chance.randrange(most),

@@ -15,6 +15,7 @@ from random import Random
 from typing import Any
 
 from tests.support.simulated_disk import Battery, Disk, Key, Pulled, Row, Ruling
+from tests.support.simulated_request import request_of
 from tests.support.tablet import CONTENT_TYPE, SOMEBODY, stamp
 from tests.support.transport import Reply, Transport
 from webapp.record.entry import (
@@ -26,13 +27,11 @@ from webapp.record.entry import (
     uuid7,
 )
 from webapp.record.fold import Opened, fold
-from webapp.record.framing import encode_push
 from webapp.record.seal import KEY_BYTES, seal, wrap_key
 from webapp.record.writer import SealedEntry
 
 # Small, so that a schedule of a few entries needs several requests.
 BATCH = 6
-MOST_HELD_TOLD = 2000
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +117,7 @@ class SimulatedTablet:
 
     def exchanges(self) -> bool:
         """Exchange once; return whether another exchange may follow at once."""
-        waiting = [r for r in self.disk.unsent() if _id(r) not in self.disk.rulings]
+        waiting = self.disk.to_offer()
         sent = waiting[:BATCH]
         sent_at = self.now()
         reply = self.transport.post("/sync", self._request(sent), self._headers())
@@ -128,35 +127,7 @@ class SimulatedTablet:
         return self._takes_in(sent, reply, sent_at) or len(waiting) > len(sent)
 
     def _request(self, sent: list[Row]) -> bytes:
-        disk, unsent = self.disk, self.disk.unsent()
-        keys = {disk.keys[_place(row)] for row in sent}
-        head = {
-            "v": 1,
-            "catalogue": 1,
-            "now": self.now().isoformat(),
-            "logs": [{"log": log, "tip": tip} for log, tip in disk.tips.items()],
-            "wraps": [key.wrap.as_json() for key in sorted(keys, key=lambda k: k.id)],
-            "entries": [row.entry.as_json() for row in sent],
-            "open": [self._open(record, unsent) for record in disk.records],
-            "head": disk.head,
-            "pull_all": False,
-        }
-        return encode_push(head, [row.entry.sealed for row in sent])
-
-    def _open(self, record: str, unsent: list[Row]) -> dict[str, Any]:
-        tips: dict[str, int] = {}
-        for row in unsent:
-            header = row.entry.header
-            if header.record == record:
-                tips[header.log] = max(tips.get(header.log, 0), header.seq)
-        since = self.disk.since.get(record, 0)
-        told = [{"log": log, "seq": seq} for log, seq in tips.items()]
-        asked = {"record": record, "since": since, "tips": told}
-        return {**asked, "holds": self._holds(record)} if self.disk.tells else asked
-
-    def _holds(self, record: str) -> list[str]:
-        found = [one.header for one in self.disk.pulled.get(record, {}).values()]
-        return found[:MOST_HELD_TOLD]
+        return request_of(self.disk, sent, self.now())
 
     def _takes_in(self, sent: list[Row], reply: Reply, sent_at: datetime) -> bool:
         told, before = reply.json, self.disk
@@ -202,11 +173,11 @@ class SimulatedTablet:
         ]
         for header, entry in self._given(told["pull"]):
             if self._is_own(header):
-                ruled.append((header, Ruling("kept", entry["counts"])))
+                is_erased = entry["counts"] == "counted" and entry["body"] is None
+                ruling = Ruling("kept", entry["counts"], is_erased)
+                ruled.append((header, ruling))
         for header, ruling in ruled:
-            is_noted = ruling.answer in ("refused", "conflict")
-            is_noted = is_noted or ruling.counts == "set_aside"
-            if is_noted or header.seq > held.get(header.log, 0):
+            if ruling.is_noteworthy or header.seq > held.get(header.log, 0):
                 rulings[header.id] = ruling
             else:
                 rulings.pop(header.id, None)
@@ -285,10 +256,6 @@ class SimulatedTablet:
 
 def _id(row: Row) -> str:
     return row.entry.header.id
-
-
-def _place(row: Row) -> tuple[str, str]:
-    return row.entry.header.log, row.entry.header.record
 
 
 def _opened(header: Header, entry: dict[str, Any]) -> Opened | None:

@@ -60,13 +60,14 @@ class Truth:
 
         def learns(reply: Reply | None) -> None:
             self.reads()
+            # What comes of damaged bytes shows in the end; they say nothing true.
             if push is None or reply is None:
                 return
             if reply.status != 200:
                 self.problems.append(
                     f"a whole request got {reply.status}: {reply.json}"
                 )
-            else:
+            elif not request.is_garbled:
                 self._judges(push, reply, knows if number == self.arrivals else None)
 
         return learns

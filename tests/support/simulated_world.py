@@ -30,6 +30,7 @@ from webapp.db import connect
 from webapp.people import accounts, tablets
 from webapp.record import desk, records
 from webapp.record.entry import uuid7
+from webapp.record.erase import CannotErase
 from webapp.settings import Settings
 
 ROUNDS = 8
@@ -160,6 +161,14 @@ class World:
                 self.desk, record, "addenda", {"kind": "addendum", "text": f"{number}"}
             )
         self.truth.reads()
+
+    def _erases(self, step: Step, number: int) -> None:
+        there = sorted(self.truth.on_server & set(self.truth.written))
+        if there:
+            self.server.watch.dies_at = step.n if step.after else None
+            with suppress(ServerDied, CannotErase):
+                self.server.erases(self.desk, there[step.n % len(there)])
+            self.truth.reads()
 
     def _copies(self, step: Step, number: int) -> None:
         copy = self.server.copies(self.site.home / f"copy-{len(self.copies)}.db")
