@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
-from webapp.catalogue.decimals import exact
+from webapp.catalogue.decimals import decimal, is_multiple
 from webapp.catalogue.model import Field, Range
 from webapp.catalogue.quantities import figures, is_quantity, read_quantity
 from webapp.catalogue.units import converted, shown_unit
 from webapp.catalogue.verdicts import OK, State, Verdict, found, illegal, worst
+
+# Both are exact, and compare with each other exactly.
+Number = Decimal | Fraction
 
 
 def check_quantity(field: Field, value: object, *, adult: bool = True) -> Verdict:
@@ -75,24 +79,31 @@ def _fit(field: Field, value: dict[str, Any], unit: str) -> str:
     """Return where the figures lie when read in `unit`, against the hard range."""
     if field.hard is None:
         return "inside"
+    known = _in_unit_of(field, value, unit)
+    if known is None:
+        return "unknown"
+    if min(known) < decimal(field.hard.low):
+        return "below"
+    return "above" if max(known) > decimal(field.hard.high) else "inside"
+
+
+def _in_unit_of(field: Field, value: dict[str, Any], unit: str) -> list[Number] | None:
+    """Return the figures in the field's first unit; None: no fixed way there."""
+    if unit == field.unit:
+        return [decimal(n) for n in figures(value)]
     numbers = [converted(n, unit, field.unit) for n in figures(value)]
     known = [n for n in numbers if n is not None]
-    if len(known) < len(numbers):
-        return "unknown"
-    if min(known) < exact(field.hard.low):
-        return "below"
-    return "above" if max(known) > exact(field.hard.high) else "inside"
+    return None if len(known) < len(numbers) else list(known)
 
 
 def _soft(field: Field, value: dict[str, Any], unit: str) -> Verdict:
     """Remark on a value outside the soft range; "> 4" is outside only for certain."""
     if field.soft is None:
         return OK
-    numbers = [converted(n, unit, field.unit) for n in figures(value)]
-    known = [n for n in numbers if n is not None]
-    if len(known) < len(numbers):
+    known = _in_unit_of(field, value, unit)
+    if known is None:
         return OK
-    low, high = exact(field.soft.low), exact(field.soft.high)
+    low, high = decimal(field.soft.low), decimal(field.soft.high)
     if _is_below(min(known), low, value.get("cmp")):
         return _beyond("soft", field, "below_soft", field.soft, value)
     if _is_above(max(known), high, value.get("cmp")):
@@ -100,13 +111,13 @@ def _soft(field: Field, value: dict[str, Any], unit: str) -> Verdict:
     return OK
 
 
-def _is_below(number: Fraction, low: Fraction, cmp: str | None) -> bool:
+def _is_below(number: Number, low: Decimal, cmp: str | None) -> bool:
     if cmp in (">", ">="):
         return False
     return number <= low if cmp == "<" else number < low
 
 
-def _is_above(number: Fraction, high: Fraction, cmp: str | None) -> bool:
+def _is_above(number: Number, high: Decimal, cmp: str | None) -> bool:
     if cmp in ("<", "<="):
         return False
     return number >= high if cmp == ">" else number > high
@@ -128,8 +139,7 @@ def _step(field: Field, value: dict[str, Any], unit: str) -> Verdict:
     """
     if not field.step or unit != field.unit:
         return OK
-    step = exact(field.step)
-    if all((exact(n) / step).denominator == 1 for n in figures(value)):
+    if all(is_multiple(n, field.step) for n in figures(value)):
         return OK
     told = {"step": field.step, "unit": shown_unit(unit), "typed": value["as"]}
     return found("ok", field, "off_step", **told)

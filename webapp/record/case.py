@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, Literal
@@ -10,7 +10,7 @@ from typing import Any, Literal
 from webapp.catalogue.kinds import check
 from webapp.catalogue.lookup import Catalogue
 from webapp.catalogue.model import Field
-from webapp.catalogue.when import holds
+from webapp.catalogue.when import Asking, compiled_once
 from webapp.catalogue.words import words
 from webapp.record.derived import derived
 
@@ -33,7 +33,13 @@ class Answer:
     value: Any
     heads: tuple[Any, ...]
     entries: tuple[str, ...]
-    words: str
+
+    @property
+    def words(self) -> str:
+        """Return the display text; two answers stand side by side."""
+        if not self.heads:
+            return words_of(self.field, None)
+        return " or ".join(words_of(self.field, value) for value in self.heads)
 
     @property
     def is_answered(self) -> bool:
@@ -73,26 +79,61 @@ class Wire:
 
 
 class Case:
-    """A folded record with its catalogue. Holds no state but caches."""
+    """A folded record with its catalogue. Holds no state but caches.
 
-    def __init__(self, fold: dict[str, Any], catalogue: Catalogue) -> None:
+    `sound`: ids of entries whose values were just judged, with nothing impossible.
+    """
+
+    def __init__(
+        self,
+        fold: dict[str, Any],
+        catalogue: Catalogue,
+        sound: Collection[str] = frozenset(),
+    ) -> None:
         self.fold = fold
         self.catalogue = catalogue
+        self.sound = sound
+        self._forget()
+
+    def __getstate__(self) -> dict[str, Any]:
+        """Return what a copy needs: what is worked out is worked out there again."""
+        kept = ("fold", "catalogue", "sound")
+        return {name: self.__dict__[name] for name in kept}
+
+    def __setstate__(self, kept: dict[str, Any]) -> None:
+        """Take up what `__getstate__` gave."""
+        self.__dict__.update(kept)
+        self._forget()
+
+    def _forget(self) -> None:
+        self._answers: dict[str, Answer] = {}
+        self._reads: dict[str | None, dict[str, dict[str, Any]]] = {}
+        self._asked: dict[tuple[Asking, str | None], bool] = {}
+
+    @cached_property
+    def told_paths(self) -> frozenset[str]:
+        """Return the paths under which any entry stands, struck or not."""
+        return frozenset((*self.fold["values"], *self.fold["rows"]))
 
     def answer(self, path: str) -> Answer:
         """Return what a value path says; never raises for an unknown path."""
+        known = self._answers.get(path)
+        if known is None:
+            known = self._answers[path] = self._answer(path)
+        return known
+
+    def _answer(self, path: str) -> Answer:
         field = self.catalogue.field(path)
         heads = self.fold["values"].get(path, [])
         ids = tuple(i for head in heads for i in head["entries"])
         values = tuple(head["value"] for head in heads)
         if not heads:
-            return Answer(path, field, "not_asked", None, (), (), words_of(field, None))
+            return Answer(path, field, "not_asked", None, (), ())
         if len(heads) > 1:
-            told = " or ".join(words_of(field, v) for v in values)
-            return Answer(path, field, "two_answers", None, values, ids, told)
-        state = state_of(field, values[0])
-        told = words_of(field, values[0])
-        return Answer(path, field, state, values[0], values, ids, told)
+            return Answer(path, field, "two_answers", None, values, ids)
+        judged_by = None if ids[0] in self.sound else field
+        state = state_of(judged_by, values[0])
+        return Answer(path, field, state, values[0], values, ids)
 
     def words(self, path: str) -> str:
         """Return a value path's display text."""
@@ -149,7 +190,10 @@ class Case:
         """Return whether a field's own condition lets it be asked now."""
         if field.asked_when is None:
             return True
-        return holds(field.asked_when, self.reader(wire))[0]
+        is_asked = compiled_once(field.asked_when)
+        if (is_asked, wire) not in self._asked:
+            self._asked[is_asked, wire] = is_asked(self.reader(wire))
+        return self._asked[is_asked, wire]
 
     def reader(
         self, wire: str | None = None, row: dict[str, Any] | None = None
@@ -160,31 +204,43 @@ class Case:
         `row.child` means a child of `row`.
         """
 
+        known = self._reads.setdefault(wire, {})
+
         def read(path: str) -> dict[str, Any]:
             if path.startswith("row.") and row is not None:
                 name = path.removeprefix("row.")
                 values = [row[name]] if name in row else []
                 return {"values": values, "ids": [], "rows": []}
-            if path.startswith("derived."):
-                known = derived(self.fold, path)
-                values = [] if known is None else [known]
-                return {"values": values, "ids": [], "rows": []}
-            real = self._real_path(path, wire)
-            answer = self.answer(real)
-            rows = self.rows(real)
-            ids = list(answer.entries) + [r.id for r in rows]
-            values = list(answer.heads)
-            if answer.state == "impossible":
-                values = []
-            told = [{**_possible(r), "id": r.id} for r in rows]
-            here = {"values": values, "ids": ids, "rows": told}
-            field = answer.field
-            if field is None:
-                return here
-            units = {child.name: child.unit for child in field.children}
-            return {**here, "unit": field.unit, "units": units}
+            if path not in known:
+                known[path] = self._read(path, wire)
+            return known[path]
 
         return read
+
+    def _read(self, path: str, wire: str | None) -> dict[str, Any]:
+        if path.startswith("derived."):
+            derived_value = derived(self.fold, path)
+            values = [] if derived_value is None else [derived_value]
+            return {"values": values, "ids": [], "rows": []}
+        real = self._real_path(path, wire)
+        if real not in self.told_paths:
+            return {"values": [], "ids": [], "rows": []}
+        answer = self.answer(real)
+        rows = self.rows(real)
+        told = [
+            {**(r.value if r.id in self.sound else _possible(r)), "id": r.id}
+            for r in rows
+        ]
+        here = {
+            "values": [] if answer.state == "impossible" else list(answer.heads),
+            "ids": list(answer.entries) + [r.id for r in rows],
+            "rows": told,
+        }
+        field = answer.field
+        if field is None:
+            return here
+        units = {child.name: child.unit for child in field.children}
+        return {**here, "unit": field.unit, "units": units}
 
     def _real_path(self, path: str, wire: str | None) -> str:
         field = self.catalogue.field(path)

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.support.declared import vectors
-from webapp.catalogue.when import holds, paths_read
+from webapp.catalogue.when import compiled, holds, paths_read
 
 READ = vectors("when")
 ANSWERS: dict[str, Any] = READ["answers"]
@@ -38,6 +38,19 @@ def test_a_condition_holds_with_the_evidence_written_beside_it(
 def test_what_is_not_of_the_language_is_refused(condition: dict[str, Any]) -> None:
     with pytest.raises(ValueError, match=r"not a|counts is"):
         holds(condition, read)
+
+
+@pytest.mark.parametrize("row", READ["rows"], ids=name_of)
+def test_a_compiled_condition_tells_what_holds_tells(row: dict[str, Any]) -> None:
+    assert compiled(row["when"])(read) is row["holds"]
+
+
+@pytest.mark.parametrize("condition", READ["malformed"], ids=name_of)
+def test_what_is_not_of_the_language_is_refused_compiled(
+    condition: dict[str, Any],
+) -> None:
+    with pytest.raises(ValueError, match=r"not a|counts is"):
+        compiled(condition)(read)
 
 
 @pytest.mark.parametrize("row", READ["paths"], ids=name_of)
@@ -77,3 +90,10 @@ def test_evidence_was_read_and_is_named_once(condition: dict[str, Any]) -> None:
     known = {i for answer in ANSWERS.values() for i in answer.get("ids", [])}
     assert set(ids) <= known
     assert len(ids) == len(set(ids))
+
+
+@given(conditions)
+def test_any_compiled_condition_tells_what_holds_tells(
+    condition: dict[str, Any],
+) -> None:
+    assert compiled(condition)(read) is holds(condition, read)[0]
