@@ -19,7 +19,7 @@ from webapp.record.entry import (
 )
 from webapp.record.framing import MOST_ENTRY_BYTES, Item
 from webapp.record.log import NewEntry, Ruling
-from webapp.record.ruling import read_body, reason_against
+from webapp.record.ruling import Judged, judged, read_body
 from webapp.record.seal import CannotOpen, open_sealed
 from webapp.record.wraps import Keys
 from webapp.say import say
@@ -43,7 +43,8 @@ class Arrived:
     """An entry with a well-formed header.
 
     `opened`: the body's bytes, None when the seal does not open; `body`: None when
-    they cannot be read; `against`: key of the reason not to count it, or "".
+    they cannot be read; `against`: key of the reason not to count it, or "";
+    `is_sound`: nothing in its value is impossible.
     """
 
     header: Header
@@ -51,6 +52,7 @@ class Arrived:
     opened: bytes | None
     body: dict[str, Any] | None
     against: str
+    is_sound: bool = False
 
     def digests(self) -> tuple[str, ...]:
         """Return the digests under which these very bytes may stand already.
@@ -91,28 +93,30 @@ def _read(item: Item, header: Header | None, keys: Keys) -> Arrived | Unreadable
         return Unreadable(_seeming_id(item), "refused.header", item)
     if len(item.sealed) > MOST_ENTRY_BYTES:
         return Unreadable(header.id, "refused.size", item, header)
-    opened = _opened(header, item.sealed, keys)
+    opened = _opened(header, item, keys)
     if opened is None:
         return Arrived(header, item.sealed, None, None, "because.cannot_open")
     body = read_body(opened) if header.v == VERSION else None
-    return Arrived(header, item.sealed, opened, body, against(header, body))
+    told = judged_as_read(header, body)
+    return Arrived(header, item.sealed, opened, body, told.against, told.is_sound)
 
 
-def _opened(header: Header, sealed: bytes, keys: Keys) -> bytes | None:
+def _opened(header: Header, item: Item, keys: Keys) -> bytes | None:
     key = keys.key_for(header.key, header.record, header.log)
-    if key is None:
+    if key is None or item.header is None:
         return None
     try:
-        return open_sealed(key, header.encode(), sealed)
+        # A header that can be read has one form: these are the bytes it encodes to.
+        return open_sealed(key, item.header, item.sealed)
     except CannotOpen:
         return None
 
 
-def against(header: Header, body: dict[str, Any] | None) -> str:
-    """Return the key of the reason not to count an entry, looking at it alone."""
+def judged_as_read(header: Header, body: dict[str, Any] | None) -> Judged:
+    """Judge an entry, looking at it alone."""
     if header.v != VERSION:
-        return "because.version"
-    return "because.unreadable" if body is None else reason_against(body)
+        return Judged("because.version")
+    return Judged("because.unreadable") if body is None else judged(body)
 
 
 def _seeming_id(item: Item) -> str | None:

@@ -53,10 +53,18 @@ class Waiting:
 
 @dataclass(frozen=True, slots=True)
 class _Standing:
-    """What stands under an id or in a place: in the log, or about to."""
+    """What stands under an id or in a place: in the log, or about to.
 
-    digests: tuple[str, ...]
+    `what`: the entry itself; most are never compared with a second one.
+    """
+
+    what: LoggedEntry | Arrived
     there: LoggedEntry | Waiting
+
+    def is_same(self, item: Arrived) -> bool:
+        """Return whether an item brings the very bytes that stand here."""
+        known = _digests(self.what)
+        return not set(known).isdisjoint(item.digests())
 
 
 @dataclass(slots=True)
@@ -77,7 +85,7 @@ class Batch:
     def knows(self, standing: Iterable[LoggedEntry]) -> None:
         """Take in what the log holds under the ids and in the places of the batch."""
         for logged in standing:
-            self._stands(logged.header, _Standing(_digests(logged), logged))
+            self._stands(logged.header, _Standing(logged, logged))
 
     def settle(self, item: Arrived | Unreadable) -> Answer | Waiting:
         """Return what becomes of one item, and sort it in."""
@@ -89,7 +97,7 @@ class Batch:
         same = self._under(header)
         if same is None:
             return self._waits(item, Waiting(header.id, "kept", len(self.new)))
-        is_same = bool(set(same.digests) & set(item.digests()))
+        is_same = same.is_same(item)
         if isinstance(same.there, LoggedEntry) and _opens(same.there, item):
             # What stands there never opened: damaged on the way, or its key came late.
             self.reopened.append(Reopened(same.there, item))
@@ -112,7 +120,7 @@ class Batch:
     def _waits(self, item: Arrived, waiting: Waiting) -> Waiting:
         if not waiting.is_reopened:
             self.new.append(item)
-        self._stands(item.header, _Standing(item.digests(), waiting))
+        self._stands(item.header, _Standing(item, waiting))
         return waiting
 
     def _refuse(self, item: Unreadable) -> Answer:
@@ -143,8 +151,10 @@ class Batch:
         )
 
 
-def _digests(logged: LoggedEntry) -> tuple[str, ...]:
+def _digests(logged: LoggedEntry | Arrived) -> tuple[str, ...]:
     """Return the digests under which an entry's bytes may come again."""
+    if isinstance(logged, Arrived):
+        return logged.digests()
     if not logged.told_at or logged.body is None:
         return (logged.digest,)
     # Its body may have been opened after receipt: then two byte strings are it.

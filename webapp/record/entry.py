@@ -30,12 +30,16 @@ BODY_KEYS = (
     "how",
     "salt",
 )
+_BODY_KEYS = frozenset(BODY_KEYS)
 LARGEST_INTEGER = 2**53 - 1
 
-_UUID7 = re.compile(
-    r"[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}"
-)
+_ID = r"[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}"
+_UUID7 = re.compile(_ID)
 _SEQ = re.compile(r"[1-9][0-9]{0,15}")
+# The headers of tablets, read in one step.
+_HEADER = re.compile(
+    rf"([1-9][0-9]{{0,3}})\n({_ID})\n({_ID})\n({_ID})\n([1-9][0-9]{{0,14}})\n({_ID})\n"
+)
 
 
 class UnreadableHeader(ValueError):
@@ -67,9 +71,14 @@ class Header:
 def decode_header(raw: bytes) -> Header:
     """Read a header. Raises UnreadableHeader: when any line is not of its form."""
     try:
-        lines = raw.decode("ascii").split("\n")
+        text = raw.decode("ascii")
     except UnicodeDecodeError as error:
         raise UnreadableHeader("header is not ASCII") from error
+    usual = _HEADER.fullmatch(text)
+    if usual:
+        v, entry_id, record, log, seq, key = usual.groups()
+        return Header(int(v), entry_id, record, log, int(seq), key)
+    lines = text.split("\n")
     if len(lines) != 7 or lines[6] != "":
         raise UnreadableHeader("header is not six lines")
     v, entry_id, record, log, seq, key = lines[:6]
@@ -110,8 +119,7 @@ def encode_body(fields: dict[str, Any]) -> bytes:
 
     Raises KeyError: when one is missing.
     """
-    ordered = {key: fields[key] for key in BODY_KEYS}
-    return json.dumps(ordered, ensure_ascii=False, separators=(",", ":")).encode()
+    return _ENCODER.encode({key: fields[key] for key in BODY_KEYS}).encode()
 
 
 def decode_body(raw: bytes) -> dict[str, Any]:
@@ -120,7 +128,7 @@ def decode_body(raw: bytes) -> dict[str, Any]:
         body = _BODY_DECODER.decode(raw.decode())
     except (ValueError, RecursionError) as error:
         raise UnreadableBody(str(error)) from error
-    if not isinstance(body, dict) or set(body) != set(BODY_KEYS):
+    if not isinstance(body, dict) or body.keys() != _BODY_KEYS:
         raise UnreadableBody("a body has exactly these keys: " + ", ".join(BODY_KEYS))
     _check_words(body)
     return body
@@ -129,6 +137,14 @@ def decode_body(raw: bytes) -> dict[str, Any]:
 def digest(header: bytes, body_sha256: str) -> str:
     """Return the entry digest, SHA-256(header ‖ SHA-256(body)), in hex."""
     return hashlib.sha256(header + bytes.fromhex(body_sha256)).hexdigest()
+
+
+def links(header: bytes, body: bytes, previous: str) -> tuple[str, str, str]:
+    """Return a body's SHA-256, its entry's digest and the chain with it, in hex."""
+    body_sha256 = hashlib.sha256(body)
+    entry = hashlib.sha256(header + body_sha256.digest())
+    linked = hashlib.sha256(bytes.fromhex(previous) + entry.digest())
+    return body_sha256.hexdigest(), entry.hexdigest(), linked.hexdigest()
 
 
 def chain(previous: str, entry_digest: str) -> str:
@@ -159,13 +175,14 @@ def _without_repeats(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     return found
 
 
-# Made once: a decoder costs as much as what it decodes.
+# Made once: they cost as much as what they decode and encode.
 _BODY_DECODER = json.JSONDecoder(
     parse_int=_small_integer,
     parse_float=_no_number,
     parse_constant=_no_number,
     object_pairs_hook=_without_repeats,
 )
+_ENCODER = json.JSONEncoder(ensure_ascii=False, separators=(",", ":"))
 
 
 def _check_words(body: dict[str, Any]) -> None:

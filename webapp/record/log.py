@@ -134,12 +134,11 @@ def append(
     taken: list[Taken] = []
     for new in batch:
         header = new.header
-        body_sha256 = entries.sha256_hex(new.body)
-        digest = entries.digest(header.encode(), body_sha256)
-        position, chain = position + 1, entries.chain(chain, digest)
+        linked = entries.links(header.encode(), new.body, chain)
+        position, chain = position + 1, linked[2]
         ruling_id += 1
         place = (header.v, header.id, header.record, header.log, header.seq, header.key)
-        rows.append((position, *place, body_sha256, digest, chain, at))
+        rows.append((position, *place, *linked, at))
         bodies.append((position, new.form, new.body))
         ruled = (ruling_id, new.ruling, new.because, SERVER_VERSION, at)
         taken.append(Taken(position, at, new.form, *ruled))
@@ -256,6 +255,8 @@ def _told(logged: LoggedEntry, since: int) -> tuple[int, bool]:
 def _selected(
     db: Database, column: str, values: Sequence[str | int], *before: str
 ) -> list[LoggedEntry]:
+    if not values:
+        return []
     marks = ",".join("?" * len(values))
     rows = db.conn.execute(
         f"{_SELECT} WHERE {column} IN ({marks})",

@@ -41,12 +41,32 @@ def read_body(raw: bytes) -> dict[str, Any] | None:
     return body
 
 
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """A body looked at alone. `against`: key of the reason not to count it, or "".
+
+    `is_sound`: nothing in its value is impossible; False also where nobody looked.
+    """
+
+    against: str
+    is_sound: bool = False
+
+
 def reason_against(
     body: dict[str, Any],
     field_of: Callable[[str], Field | None] = CATALOGUE.legal,
 ) -> str:
     """Return why a tablet's body does not count, looking at it alone."""
-    return _against_frame(body) or _against_content(body, field_of(body["path"]))
+    return judged(body, field_of).against
+
+
+def judged(
+    body: dict[str, Any],
+    field_of: Callable[[str], Field | None] = CATALOGUE.legal,
+) -> Judged:
+    """Judge a tablet's body, looking at it alone."""
+    against = _against_frame(body)
+    return Judged(against) if against else _content(body, field_of(body["path"]))
 
 
 def reason_against_names(
@@ -90,47 +110,50 @@ def _against_frame(body: dict[str, Any]) -> str:
     )
     if not is_timed:
         return "because.at"
-    people = [body["author"], body["entered_by"]]
-    if body["called_by"] is not None:
-        people.append(body["called_by"])
-    if not all(map(_is_person, people)):
+    called_by = body["called_by"]
+    if not (
+        _is_person(body["author"])
+        and _is_person(body["entered_by"])
+        and (called_by is None or _is_person(called_by))
+    ):
         return "because.author"
     is_marked = _SALT.fullmatch(body["salt"]) and all(map(is_uuid7, body["seen"]))
     return "" if is_marked else "because.unreadable"
 
 
 def _is_person(given: dict[str, Any]) -> bool:
-    texts = (given.get("name"), given.get("role"))
     person = given.get("person")
-    return all(isinstance(t, str) for t in texts) and (
-        person is None or isinstance(person, str)
+    return (
+        isinstance(given.get("name"), str)
+        and isinstance(given.get("role"), str)
+        and (person is None or isinstance(person, str))
     )
 
 
-def _against_content(body: dict[str, Any], field: Field | None) -> str:
+def _content(body: dict[str, Any], field: Field | None) -> Judged:
     if body["path"].split(".")[0] in NEVER_FROM_A_TABLET:
-        return "because.desk_only"
+        return Judged("because.desk_only")
     if field is None:
-        return "because.path"
+        return Judged("because.path")
     if body["op"] != "set" and body["seen"]:
-        return "because.seen"
+        return Judged("because.seen")
     if body["op"] == "strike":
         is_row = field.kind == "group"
-        return _against_strike(body["value"]) if is_row else "because.op"
+        return Judged(_against_strike(body["value"]) if is_row else "because.op")
     if body["op"] == "add" and field.kind != "group":
-        return "because.op"
-    return _against_value(body["op"], field, body["value"])
+        return Judged("because.op")
+    return _value(body["op"], field, body["value"])
 
 
-def _against_value(op: str, field: Field, value: Any) -> str:
+def _value(op: str, field: Field, value: Any) -> Judged:
     state = check(field, value).state
     if state == "illegal":
-        return "because.value"
+        return Judged("because.value")
     # A group is told row by row; set as a whole it can only be absent.
     wants_absence = field.kind == "group" and op == "set"
     if field.kind == "group" and (state == "absent") != wants_absence:
-        return "because.op"
-    return ""
+        return Judged("because.op")
+    return Judged("", is_sound=state != "impossible")
 
 
 def _against_strike(value: Any) -> str:

@@ -14,7 +14,7 @@ from sqlite_utils import Database
 
 from webapp.db import writing
 from webapp.record import desk_log, later, log, tablet_logs
-from webapp.record.arrival import Arrived, against
+from webapp.record.arrival import Arrived, judged_as_read
 from webapp.record.desk import Writer, body_of
 from webapp.record.entry import digest, sha256_hex
 from webapp.record.keyring import Keyring
@@ -114,7 +114,8 @@ def reopened(logged: LoggedEntry, keys: Keys) -> Reopened | None:
         except CannotOpen:
             return None
     body = read_body(opened)
-    arrived = Arrived(header, logged.body, opened, body, against(header, body))
+    against = judged_as_read(header, body).against
+    arrived = Arrived(header, logged.body, opened, body, against)
     return Reopened(logged, arrived)
 
 

@@ -16,6 +16,7 @@ class Keys:
     def __init__(self, keyring: Keyring, given: Iterable[Wrap]) -> None:
         self._keyring = keyring
         self._opened: dict[Wrap, bytes | None] = {}
+        self._found: dict[tuple[str, str, str], bytes | None] = {}
         self._wraps = {wrap.key: wrap for wrap in given if self.opens(wrap)}
 
     def add_kept(self, db: Database, keys: Iterable[str]) -> None:
@@ -24,13 +25,16 @@ class Keys:
             wrap = None if key in self._wraps else _kept(db, key)
             if wrap is not None:
                 self._wraps[key] = wrap
+                self._found.clear()
 
     def key_for(self, key: str, record: str, log: str) -> bytes | None:
         """Return the key's bytes, if its wrap opens and is for this log and record."""
-        wrap = self._wraps.get(key)
-        if wrap is None or (wrap.record, wrap.log) != (record, log):
-            return None
-        return self._unwrapped(wrap)
+        place = (key, record, log)
+        if place not in self._found:
+            wrap = self._wraps.get(key)
+            is_for = wrap is not None and (wrap.record, wrap.log) == (record, log)
+            self._found[place] = self._unwrapped(wrap) if wrap and is_for else None
+        return self._found[place]
 
     def opens(self, wrap: Wrap) -> bool:
         """Return whether a key of this server opens the wrap."""

@@ -9,6 +9,7 @@ from webapp.record.entry import DESK_LOG, decode_body, digest, sha256_hex
 from webapp.record.framing import Opened
 from webapp.record.keyring import Keyring
 from webapp.record.open_record import open_record
+from webapp.record.ruling import Judged
 from webapp.say import say
 
 SEALED = say("because.cannot_open")
@@ -152,12 +153,12 @@ def test_a_newer_server_releases_what_an_older_one_could_not_read(
 ):
 
     record = tablet.opens()
-    now = arrival.reason_against
-    monkeypatch.setattr(arrival, "reason_against", lambda body: "because.path")
+    now = arrival.judged
+    monkeypatch.setattr(arrival, "judged", lambda body: Judged("because.path"))
     tablet.sets(record, NAME, "ALDERMERE")
     assert answers(tablet.exchanges()) == [("kept", "set_aside", say("because.path"))]
     assert rulings.reconsider(db, keyring) == 0
-    monkeypatch.setattr(arrival, "reason_against", now)
+    monkeypatch.setattr(arrival, "judged", now)
     assert rulings.reconsider(db, keyring) == 1
     assert rulings.reconsider(db, keyring) == 0
     assert open_record(db, record).case.answer(NAME).words == "ALDERMERE"
