@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field
+from typing import Any
 
 from sqlite_utils import Database
 
@@ -12,6 +14,20 @@ from webapp.record.case import Case
 from webapp.record.entry import UnreadableBody, decode_body
 from webapp.record.fold import Opened, fold
 from webapp.record.log import LoggedEntry
+
+
+@dataclass(frozen=True, slots=True)
+class Fresh:
+    """What is known of entries just kept, so that nobody reads them twice.
+
+    `bodies`: their bodies, by id; `sound`: ids of those with nothing impossible.
+    """
+
+    bodies: Mapping[str, dict[str, Any]] = field(default_factory=dict)
+    sound: Collection[str] = frozenset()
+
+
+NOTHING_FRESH = Fresh()
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,23 +49,28 @@ class OpenRecord:
         return [e for e in self.logged if e.ruling == "set_aside"]
 
 
-def open_record(db: Database, record: str) -> OpenRecord | None:
+def open_record(
+    db: Database, record: str, fresh: Fresh = NOTHING_FRESH
+) -> OpenRecord | None:
     """Return a record, or None when no entry names it. Does not write."""
     logged = tuple(log.entries_of(db, record))
     if not logged:
         return None
-    opened = [o for o in map(opened_entry, logged) if o is not None]
-    return OpenRecord(record, Case(fold(opened), CATALOGUE), logged)
+    opened = [o for o in (opened_entry(e, fresh) for e in logged) if o is not None]
+    return OpenRecord(record, Case(fold(opened), CATALOGUE, fresh.sound), logged)
 
 
-def opened_entry(logged: LoggedEntry) -> Opened | None:
+def opened_entry(logged: LoggedEntry, fresh: Fresh = NOTHING_FRESH) -> Opened | None:
     """Return a counted entry with its body read; None for any other."""
     if logged.ruling != "counted" or logged.body is None or logged.form != "opened":
         return None
+    header = logged.header
+    body = fresh.bodies.get(header.id)
+    if body is not None:
+        return Opened(header.id, header.log, header.seq, body)
     try:
         body = decode_body(logged.body)
     except UnreadableBody:
         # Receipt never counts such a body; an erased or damaged one is not read.
         return None
-    header = logged.header
     return Opened(header.id, header.log, header.seq, body)

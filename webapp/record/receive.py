@@ -12,7 +12,16 @@ from dataclasses import dataclass
 from sqlite_utils import Database
 
 from webapp.db import writing
-from webapp.record import log, lost, not_kept, rulings, tablet_logs, witness, wraps
+from webapp.record import (
+    log,
+    lost,
+    not_kept,
+    records,
+    rulings,
+    tablet_logs,
+    witness,
+    wraps,
+)
 from webapp.record.arrival import Arrived, read_items
 from webapp.record.batch import Answer, Batch, Waiting
 from webapp.record.entry import DESK_LOG
@@ -20,6 +29,7 @@ from webapp.record.framing import Opened, Push
 from webapp.record.keyring import Keyring
 from webapp.record.log import Head, NewEntry, Ruling
 from webapp.record.named import named_entries
+from webapp.record.open_record import Fresh
 from webapp.record.ruling import Named, reason_against_names
 from webapp.record.wraps import Keys
 
@@ -39,7 +49,7 @@ class Receipt:
     `held`: log -> highest seq up to which none is missing; `head_known`: whether the
     head the tablet saw is one of this log, None when it saw none; `touched`: records
     with new entries, or with entries ruled on again; `lost`: how many entries of the
-    records asked for are known of and not here.
+    records asked for are known of and not here; `fresh`: what was read of those kept.
     """
 
     answers: tuple[Answer, ...]
@@ -48,6 +58,7 @@ class Receipt:
     head_known: bool | None
     touched: tuple[str, ...]
     lost: int
+    fresh: Fresh
 
     @property
     def went_back(self) -> bool:
@@ -93,8 +104,10 @@ def receive(
         not_kept.keep(db, sender.tablet, batch.declined, head.position, now)
         witness.bear(db, sender.tablet, head, now)
         missing = lost.count(db, (one.record for one in push.open))
+        touched = _touched(batch)
+        records.mark(db, touched, now)
     answers = tuple(_answer(one, placed, again) for one in told)
-    return Receipt(answers, held, head, known, _touched(batch), missing)
+    return Receipt(answers, held, head, known, touched, missing, _fresh(batch.new))
 
 
 def _logs(push: Push, arrived: Iterable[Arrived]) -> set[str]:
@@ -105,6 +118,13 @@ def _logs(push: Push, arrived: Iterable[Arrived]) -> set[str]:
 def _touched(batch: Batch) -> tuple[str, ...]:
     changed = [*batch.new, *(one.arrived for one in batch.reopened)]
     return tuple(dict.fromkeys(one.header.record for one in changed))
+
+
+def _fresh(new: Iterable[Arrived]) -> Fresh:
+    return Fresh(
+        {one.header.id: one.body for one in new if one.body is not None},
+        frozenset(one.header.id for one in new if one.is_sound),
+    )
 
 
 def _ruled(db: Database, sender: Sender, new: list[Arrived]) -> list[NewEntry]:

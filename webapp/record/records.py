@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+import logging
 import unicodedata
 from collections.abc import Iterable
-from dataclasses import asdict, dataclass
-from typing import Any
+from dataclasses import dataclass
 
 from sqlite_utils import Database
 
@@ -14,14 +14,23 @@ from webapp.record import log
 from webapp.record.case import Case
 from webapp.record.fold import FOLD_VERSION
 from webapp.record.log import LoggedEntry
-from webapp.record.open_record import OpenRecord, open_record
-from webapp.record.questions import open_questions
+from webapp.record.open_record import (
+    NOTHING_FRESH,
+    Fresh,
+    OpenRecord,
+    open_record,
+)
+from webapp.record.questions import counts
 from webapp.record.signing import ABOUT, ATTESTATIONS, late
 
 # Raised when what the columns hold changes, so that old rows are made again.
 COLUMNS_VERSION = 2
 DERIVED_VERSION = FOLD_VERSION * 1000 + COLUMNS_VERSION
 NAMELESS = "NAME NOT KNOWN"
+# A marked record, whose columns wait to be made again, has fold_version 0; so many
+# are made in one round.
+_A_ROUND = 25
+_LOG = logging.getLogger(__name__)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,12 +54,60 @@ class ListedRecord:
     state: str
 
 
+@dataclass(frozen=True, slots=True)
+class _Made:
+    """A record's columns, and the position they were folded to."""
+
+    row: ListedRecord
+    folded_to: int
+
+
+def mark(db: Database, records: Iterable[str], at: str) -> None:
+    """Note that these records have new entries. Call inside `writing(db)`.
+
+    In the transaction that keeps the entries: a server that dies before it folded
+    them knows what it owes.
+    """
+    db.conn.executemany(
+        "INSERT INTO record (id, fold_version, folded_to, opened_at, last_at, who)"
+        " VALUES (?, 0, 0, ?, ?, ?) ON CONFLICT (id) DO UPDATE SET fold_version = 0",
+        [(record, at, at, NAMELESS) for record in records],
+    )
+
+
 def refresh(db: Database, records: Iterable[str]) -> None:
     """Fold these records again and store their columns. Call inside `writing(db)`."""
     for record in records:
-        found = open_record(db, record)
-        if found is not None:
-            _store(db, _listed(db, found), found.logged[-1].position)
+        made = _made(db, record)
+        if made is not None:
+            _store(db, made)
+
+
+def refold(db: Database, records: Iterable[str], fresh: Fresh = NOTHING_FRESH) -> None:
+    """Fold marked records outside the write lock, then store their columns.
+
+    A record that cannot be folded stays marked and is told in the server's log: the
+    list must not close for the sake of one.
+    """
+    made: list[_Made] = []
+    for record in records:
+        try:
+            made += filter(None, [_made(db, record, fresh)])
+        except Exception:
+            _LOG.exception("record not refolded: %s", record)
+    with writing(db):
+        for one in made:
+            # Who kept more in the meantime folds it, too.
+            if _state(db, one.row.id) == (one.folded_to, one.row.note_version):
+                _store(db, one)
+
+
+def refold_marked(db: Database) -> None:
+    """Fold whatever is marked: what a server that died, or a failure, left so."""
+    after = ""
+    while marked := _marked(db, after):
+        refold(db, marked)
+        after = marked[-1]
 
 
 def has_stale(db: Database) -> bool:
@@ -78,6 +135,7 @@ def listed(db: Database, search: str = "", state: str = "") -> list[ListedRecord
 
     `search`: part of a number, an encounter or a name; `state`: one state or "".
     """
+    refold_marked(db)
     names = ", ".join(ListedRecord.__slots__)
     rows = db.conn.execute(
         f"SELECT {names} FROM record"  # noqa: S608 - column names of our own class
@@ -92,6 +150,31 @@ def listed(db: Database, search: str = "", state: str = "") -> list[ListedRecord
         for one in found
         if any(wanted in _plain(t) for t in (one.number, one.encounter, one.who))
     ]
+
+
+def _marked(db: Database, after: str) -> list[str]:
+    rows = db.conn.execute(
+        "SELECT id FROM record WHERE fold_version = 0 AND id > ? ORDER BY id LIMIT ?",
+        (after, _A_ROUND),
+    )
+    return [row[0] for row in rows]
+
+
+def _made(db: Database, record: str, fresh: Fresh = NOTHING_FRESH) -> _Made | None:
+    found = open_record(db, record, fresh)
+    if found is None:
+        return None
+    return _Made(_listed(db, found), found.logged[-1].position)
+
+
+def _state(db: Database, record: str) -> tuple[int, int]:
+    """Return what a record's columns are made of: its last position, its last note."""
+    row = db.conn.execute(
+        "SELECT (SELECT max(position) FROM entry WHERE record = ?1),"
+        " (SELECT coalesce(max(version), 0) FROM note WHERE record = ?1)",
+        (record,),
+    ).fetchone()
+    return row[0], row[1]
 
 
 def _plain(text: str) -> str:
@@ -117,12 +200,17 @@ def standing_and_made(
         "SELECT fold_version FROM record WHERE id = ?", (record,)
     ).fetchone()
     is_made = version is not None and version[0] == DERIVED_VERSION
-    stands = one_listed(db, record) if is_made else None
+    stands = _line(db, record) if is_made else None
     return stands, _listed(db, found) if found else None
 
 
 def one_listed(db: Database, record: str) -> ListedRecord | None:
     """Return one record's columns, or None."""
+    refold_marked(db)
+    return _line(db, record)
+
+
+def _line(db: Database, record: str) -> ListedRecord | None:
     names = ", ".join(ListedRecord.__slots__)
     row = db.conn.execute(
         f"SELECT {names} FROM record WHERE id = ?",  # noqa: S608 - as above
@@ -155,7 +243,7 @@ def _is_told(state: str) -> bool:
 
 def _listed(db: Database, found: OpenRecord) -> ListedRecord:
     case = found.case
-    questions = open_questions(case)
+    questions = counts(case)
     notes = db.conn.execute(
         "SELECT max(version) FROM note WHERE record = ?", (found.id,)
     ).fetchone()
@@ -171,8 +259,8 @@ def _listed(db: Database, found: OpenRecord) -> ListedRecord:
         _told(case, "patient.encounter_number"),
         operators(case),
         " · ".join(_told(case, p) for p in case.paths_of("finish.outcome")),
-        len(questions),
-        sum(q.why == "two_answers" for q in questions),
+        questions.open,
+        questions.two_answers,
         later,
         len(found.set_aside),
         version,
@@ -204,15 +292,13 @@ def _told(case: Case, path: str) -> str:
     return answer.words if _is_told(answer.state) else ""
 
 
-def _store(db: Database, row: ListedRecord, folded_to: int) -> None:
-    values: dict[str, Any] = {
-        **asdict(row),
-        "fold_version": DERIVED_VERSION,
-        "folded_to": folded_to,
-    }
-    names = ", ".join(values)
-    marks = ", ".join("?" for _ in values)
-    db.conn.execute(
-        f"INSERT OR REPLACE INTO record ({names}) VALUES ({marks})",  # noqa: S608
-        tuple(values.values()),
-    )
+_COLUMNS = (*ListedRecord.__slots__, "fold_version", "folded_to")
+_STORE = (
+    f"INSERT OR REPLACE INTO record ({', '.join(_COLUMNS)})"  # noqa: S608 - our own
+    f" VALUES ({', '.join('?' for _ in _COLUMNS)})"
+)
+
+
+def _store(db: Database, made: _Made) -> None:
+    columns = [getattr(made.row, name) for name in ListedRecord.__slots__]
+    db.conn.execute(_STORE, (*columns, DERIVED_VERSION, made.folded_to))

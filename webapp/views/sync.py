@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import sqlite3
 from dataclasses import asdict
 from typing import Any
 
@@ -22,7 +23,7 @@ from webapp.record.framing import MOST_BYTES, Push, TooMuch, UnreadablePush, rea
 from webapp.record.keyring import Keyring
 from webapp.record.pull import Pulled, pull
 from webapp.record.receive import Receipt, Sender, receive
-from webapp.record.records import refresh
+from webapp.record.records import refold
 from webapp.say import say
 from webapp.views.tablet_token import granted_person, tablet_here
 
@@ -73,10 +74,9 @@ def _refold(receipt: Receipt) -> None:
     if not receipt.touched:
         return
     try:
-        with writing(get_db()):
-            refresh(get_db(), receipt.touched)
-    except Exception:
-        # The list is made again from the log; a lost answer would only send twice.
+        refold(get_db(), receipt.touched, receipt.fresh)
+    except sqlite3.Error:
+        # They stay marked; a lost answer would only have them sent twice.
         current_app.logger.exception("records not refolded: %s", receipt.touched)
 
 

@@ -5,6 +5,7 @@ import sqlite3
 import pytest
 
 from tests.support.replies import NAME, answers, everything
+from webapp.db import writing
 from webapp.record import log, records, witness
 from webapp.record.entry import chain, decode_body, digest, sha256_hex
 
@@ -160,20 +161,67 @@ def test_nothing_of_a_batch_is_kept_when_its_keeping_fails(tablet, db, monkeypat
 
 
 def test_a_failure_to_refold_loses_no_answer(tablet, db, monkeypatch):
-    from webapp.views import sync
-
     record = tablet.opens()
     tablet.sets(record, NAME, "ALDERMERE")
 
     def fails(*_):
         raise RecursionError("a record nobody can fold")
 
-    monkeypatch.setattr(sync, "refresh", fails)
+    monkeypatch.setattr(records, "open_record", fails)
     assert answers(tablet.syncs()) == [("kept", "counted", None)]
-    assert records.one_listed(db, record) is None
+    assert records.one_listed(db, record).who == records.NAMELESS
     monkeypatch.undo()
-    assert records.refresh_stale(db) == 1
     assert records.one_listed(db, record).who == "ALDERMERE"
+
+
+def test_a_server_that_dies_before_it_folds_shows_the_entries_at_the_next_look(
+    tablet, db, monkeypatch
+):
+    from webapp.views import sync
+
+    record = tablet.opens()
+    tablet.sets(record, NAME, "ALDERMERE")
+    monkeypatch.setattr(sync, "refold", lambda *_: None)
+    tablet.syncs()
+    row = db.conn.execute("SELECT who, fold_version FROM record").fetchone()
+    assert tuple(row) == (records.NAMELESS, 0)
+    assert [one.who for one in records.listed(db)] == ["ALDERMERE"]
+    row = db.conn.execute("SELECT fold_version FROM record").fetchone()
+    assert row[0] == records.DERIVED_VERSION
+
+
+def test_a_database_that_cannot_take_the_list_loses_no_answer(tablet, db, monkeypatch):
+    from webapp.views import sync
+
+    record = tablet.opens()
+    tablet.sets(record, NAME, "ALDERMERE")
+
+    def fails(*_):
+        raise sqlite3.OperationalError("database is locked")
+
+    monkeypatch.setattr(sync, "refold", fails)
+    assert answers(tablet.syncs()) == [("kept", "counted", None)]
+    assert records.one_listed(db, record).who == "ALDERMERE"
+
+
+def test_what_was_folded_before_more_came_does_not_replace_it(tablet, db, monkeypatch):
+    record = tablet.opens()
+    tablet.sets(record, NAME, "ALDERMERE")
+    tablet.syncs()
+    with writing(db):
+        records.mark(db, [record], log.utc_now())
+    opens = records.open_record
+
+    def meanwhile(*given):
+        found = opens(*given)
+        monkeypatch.undo()
+        tablet.sets(record, NAME, "BRENNHAVN")
+        tablet.syncs()
+        return found
+
+    monkeypatch.setattr(records, "open_record", meanwhile)
+    records.refold_marked(db)
+    assert records.one_listed(db, record).who == "BRENNHAVN"
 
 
 def test_the_records_list_is_up_to_date_when_the_reply_comes(tablet, db):
