@@ -212,3 +212,30 @@ def test_a_name_without_an_end_leaves_the_work_in_reach(bedside, size):
     strip = bedside.page.locator("#case-strip").bounding_box()
     assert strip["height"] < size[1] / 2
     bedside.page.set_viewport_size({"width": 1280, "height": 800})
+
+
+UNKNOWN = "This tablet holds no case under that address. It may be on another one."
+
+
+@pytest.mark.parametrize(
+    "address",
+    ["#/case/01a20000-0000-7000-8000-000000000000/advance", "#/case/7316", "#/case"],
+    ids=["of another tablet", "mistyped", "cut"],
+)
+def test_an_address_of_no_case_here_opens_start_and_says_so(bedside, address):
+    bedside.page.evaluate("(hash) => { location.hash = hash; }", address)
+    expect(bedside.page.locator("#start-alert")).to_have_text(UNKNOWN)
+    expect(bedside.page.locator("#start")).to_be_visible()
+    expect(bedside.page.locator("#case")).to_be_hidden()
+    assert bedside.page.evaluate("location.hash") == "#/"
+    bedside.reloads()
+    bedside.starts_now()
+    expect(bedside.page.locator("#start-alert")).to_have_text("")
+
+
+def test_a_bookmark_of_no_case_here_opens_start_and_says_so(standing, shared_browser):
+    address = "#/case/01a20000-0000-7000-8000-000000000000/advance"
+    page = shared_browser.opens(f"{standing.url}/tablet/{address}")
+    expect(page.locator("#start-alert")).to_have_text(UNKNOWN)
+    expect(page.locator("#start")).to_be_visible()
+    page.close()

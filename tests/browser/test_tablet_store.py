@@ -235,3 +235,27 @@ def test_a_long_reason_is_read_whole_on_any_screen(told, screen):
     told.page.locator(".cases-row a").first.click()
     expect(told.page.locator("#case")).to_be_visible()
     told.page.set_viewport_size({"width": 1280, "height": 800})
+
+
+def test_a_case_of_which_nothing_counts_is_still_here(told):
+    told.bedside.goes_home()
+    told.bedside.starts_new()
+    record = told.bedside.record
+    told.bedside.types("Family name", "BRANDNESS")
+    told.bedside.says("Family name", "kept")
+    nothing = f"(await store.fold({record!r})).order.length === 0"
+    wait_until(told.page, nothing, 60)
+    told.bedside.reloads()
+    told.page.evaluate(OPEN)
+    expect(told.page.locator("#case")).to_be_visible()
+    told.bedside.goes_home()
+    row = told.page.locator(f'[data-record="{record}"]')
+    expect(row).to_contain_text("nothing of it counts at the server")
+    row.get_by_role("link").click()
+    expect(told.page.locator("#case")).to_be_visible()
+    sheet = told.opens_store()
+    assert any(
+        line.startswith("Family name BRANDNESS | ")
+        for line in items(sheet, "Set aside, kept here")
+    )
+    sheet.get_by_role("button", name="Close").click()
