@@ -6,11 +6,12 @@ from unittest.mock import patch
 
 import pytest
 
+from tests.support import simulated_tablet
 from tests.support.simulated_disk import Disk
 from tests.support.simulated_network import Fault
 from tests.support.simulated_steps import Step, draw, shrunk, told
 from tests.support.simulated_tablet import SimulatedTablet
-from tests.support.simulated_world import problems_of
+from tests.support.simulated_world import World, problems_of
 from webapp.record import log, receive, witness
 from webapp.record.entry import uuid7
 
@@ -108,13 +109,20 @@ def test_a_planted_bug_is_found(simulated_site, name):
     assert any(words in problem for problem in problems), problems
 
 
-def test_a_tablet_that_believes_a_number_alone_is_found(simulated_site):
-    damaged = Step("sync", fault=Fault("garbled", at=50))
-    steps = [Step("write", what="name"), damaged]
-    assert problems_of(simulated_site, 0, steps) == []
-    with patch.object(Disk, "_known", believes_the_number):
-        problems = problems_of(simulated_site, 0, steps)
-    assert any("not what was written" in problem for problem in problems), problems
+@pytest.mark.parametrize("believes", [False, True], ids=["sound", "planted"])
+def test_a_tablet_that_believes_a_number_alone_is_found(simulated_site, believes):
+    writes = [Step("write", what="name"), Step("write", what="event")]
+    damaged = Step("sync", fault=Fault("garbled", at=90))
+    known = believes_the_number if believes else Disk._known
+    with World(simulated_site, 0).running() as world:
+        world.runs([*writes, damaged])
+        # The first entry is sent again by itself; both are then said to be held.
+        with (
+            patch.object(simulated_tablet, "BATCH", 1),
+            patch.object(Disk, "_known", known),
+        ):
+            problems = world.heals()
+    assert any("not what was written" in one for one in problems) == believes, problems
 
 
 def test_a_schedule_that_fails_is_shrunk_and_fails_still(simulated_site):

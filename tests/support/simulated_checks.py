@@ -170,6 +170,8 @@ def _only_there(
 
 
 def _lists(db: Any, found: set[str]) -> list[str]:
+    """Whoever opens the list reads what the log says now."""
+    records.listed(db)
     stored = {record: records.one_listed(db, record) for record in found}
     with writing(db):
         records.refresh(db, found)

@@ -49,11 +49,15 @@ class Pulled:
 
 @dataclass(frozen=True, slots=True)
 class Ruling:
-    """What the server said of an own entry, where it says more than kept."""
+    """What the server said of an own entry, where it says more than kept.
+
+    `is_answer`: it was said of the very bytes sent; what a pull tells is not.
+    """
 
     answer: str
     counts: str | None
     is_erased: bool = False
+    is_answer: bool = True
 
     @property
     def is_noteworthy(self) -> bool:
@@ -105,11 +109,15 @@ class Disk:
         for log, seq in sorted(self.rows):
             entry = self.rows[log, seq].entry.header.id
             is_next = seq > sure.get(log, 0) and log not in stopped
-            if is_next and (entry in answered or entry in self.rulings):
+            if is_next and (entry in answered or self.is_answered(entry)):
                 sure[log] = seq
             elif is_next:
                 stopped.add(log)
         return sure
+
+    def is_answered(self, entry: str) -> bool:
+        """Return whether a word of the server on these very bytes is noted."""
+        return entry in self.rulings and self.rulings[entry].is_answer
 
     def _known(self, log: str) -> int:
         return min(self.held.get(log, 0), self.sure.get(log, 0))
@@ -120,10 +128,9 @@ class Disk:
 
     def _may_pass(self, row: Row) -> bool:
         ruling = self.rulings.get(row.entry.header.id)
-        is_declined = ruling is not None and (
-            ruling.answer == "refused" or (ruling.answer == "conflict" and row.moved)
-        )
-        return ruling is None or is_declined
+        if ruling is None or not ruling.is_answer or ruling.answer == "refused":
+            return True
+        return ruling.answer == "conflict" and row.moved
 
     def place_after(self) -> tuple[str, int]:
         """Return the next place to write at."""

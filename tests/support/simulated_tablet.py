@@ -174,8 +174,9 @@ class SimulatedTablet:
         for header, entry in self._given(told["pull"]):
             if self._is_own(header):
                 is_erased = entry["counts"] == "counted" and entry["body"] is None
-                ruling = Ruling("kept", entry["counts"], is_erased)
-                ruled.append((header, ruling))
+                is_answered = header.id in places or self.disk.is_answered(header.id)
+                word = Ruling("kept", entry["counts"], is_erased, is_answered)
+                ruled.append((header, word))
         for header, ruling in ruled:
             if ruling.is_noteworthy or header.seq > held.get(header.log, 0):
                 rulings[header.id] = ruling

@@ -9,7 +9,6 @@ from functools import partial
 from pathlib import Path
 from random import Random
 from typing import Any
-from unittest.mock import patch
 
 from werkzeug.security import generate_password_hash
 
@@ -28,7 +27,7 @@ from tests.support.transport import InProcess, Unreachable
 from webapp.app import create_app
 from webapp.db import connect
 from webapp.people import accounts, tablets
-from webapp.record import desk, records
+from webapp.record import desk
 from webapp.record.entry import uuid7
 from webapp.record.erase import CannotErase
 from webapp.settings import Settings
@@ -94,8 +93,6 @@ class World:
         with ExitStack() as stack:
             stack.enter_context(runs_by(self.clock, self.chance))
             stack.enter_context(self.server.serving())
-            # What a list line says besides is derived and slow; its own tests hold it.
-            stack.enter_context(patch.object(records, "open_questions", lambda _: []))
             self.server.restores(self.site.beginning)
             stack.callback(self.server.ends)
             stack.callback(self.truth.closes)
