@@ -16,7 +16,10 @@ from webapp.record import keyring, log
 from webapp.say import SAY, say
 from webapp.settings import Settings, load, secret
 
-BLUEPRINTS = ("bedside", "sync", "desk_auth", "tablets", "review", "notes", "coding")
+BLUEPRINTS = (
+    *("bedside", "sync", "desk_auth", "tablets", "review", "notes", "coding"),
+    "server",
+)
 # Every page works without inline code, so none is allowed; photos are shown from
 # memory, hence blob:.
 POLICY = (

@@ -12,6 +12,7 @@ from webapp.texts.keep import KEEP
 from webapp.texts.kinds import KINDS
 from webapp.texts.note import NOTE
 from webapp.texts.people import PEOPLE
+from webapp.texts.server import SERVER
 from webapp.texts.store import STORE
 from webapp.texts.verify import VERIFY
 
@@ -52,6 +53,7 @@ SAY.update(KEEP)
 SAY.update(KINDS)
 SAY.update(NOTE)
 SAY.update(PEOPLE)
+SAY.update(SERVER)
 SAY.update(STORE)
 SAY.update(VERIFY)
 

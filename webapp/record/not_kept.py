@@ -31,7 +31,10 @@ class Declined:
 
 @dataclass(frozen=True, slots=True)
 class NotKept:
-    """One item as it is shown. `tablet`: name; `record`: "" when not readable."""
+    """One item as it is shown. `tablet`: name; `record`: "" when not readable.
+
+    `header`: its text; `sealed`: the bytes of a conflict, which are kept.
+    """
 
     tablet: str
     answer: str
@@ -41,6 +44,8 @@ class NotKept:
     seq: int
     because: str
     at: str
+    header: str
+    sealed: bytes | None
 
 
 def keep(
@@ -66,7 +71,8 @@ def shown(db: Database, record: str | None = None) -> list[NotKept]:
     What was sent again since, and kept, is settled and left out.
     """
     rows = db.conn.execute(
-        "SELECT t.name, n.answer, n.entry, n.record, n.log, n.seq, n.because, n.at"
+        "SELECT t.name, n.answer, n.entry, n.record, n.log, n.seq, n.because, n.at,"
+        " n.header, n.sealed"
         " FROM not_kept n JOIN tablet t ON t.id = n.tablet"
         " WHERE (?1 IS NULL OR n.record = ?1) AND NOT EXISTS"
         "  (SELECT 1 FROM entry e WHERE e.id = n.entry AND e.position > n.behind)"
@@ -74,6 +80,14 @@ def shown(db: Database, record: str | None = None) -> list[NotKept]:
         (record,),
     )
     return [NotKept(*row) for row in rows]
+
+
+def counts(db: Database) -> dict[str, int]:
+    """Return how many such items wait in each record; "" for no readable record."""
+    found: dict[str, int] = {}
+    for one in shown(db):
+        found[one.record] = found.get(one.record, 0) + 1
+    return found
 
 
 def _columns(one: Declined) -> tuple[object, ...]:

@@ -21,8 +21,9 @@ DESK: dict[str, str] = {
     "review.col.position": "Position",
     "review.col.said_by": "Said by",
     "review.col.state": "State",
+    "review.col.aside": "Not counted",
     "review.col.two": "Two answers",
-    "review.col.value": "Value as kept",
+    "review.col.value": "Value",
     "review.col.when": "First entry",
     "review.col.who": "Who",
     "review.complete": "complete",
@@ -31,8 +32,10 @@ DESK: dict[str, str] = {
         "What stood before stays in the record, with who said it and when."
     ),
     "review.counted": "counted",
+    "review.counts_since": "{word}, ruled again at position {position}",
     "review.depth": "Depth at hub",
     "review.entered_by": "entered by {name}",
+    "review.erased": "Erased what stood at position {position}: {reason}",
     "review.filter": "Which records",
     "review.history": "Who and when",
     "review.history_of": "{label}: every entry",
@@ -74,11 +77,34 @@ DESK: dict[str, str] = {
     "review.question.two_answers": "Two answers: which one stands?",
     "review.reason": "reason, if any",
     "review.records": "Records",
+    "review.ruled.counted": "The entry at position {position} counts from now on.",
+    "review.ruled.set_aside": (
+        "The entry at position {position} was read anew and stays set aside. {because}"
+    ),
     "review.search": "Search",
     "review.search_label": "Number or name",
     "review.see_entry": "See the entry",
-    "review.set_aside": "Entries set aside",
-    "review.set_aside_n": "Set aside, kept, not counted: {n}",
+    "review.aside": "Sent, and not counted",
+    "review.aside.conflict": "conflict",
+    "review.aside.refused": "refused",
+    "review.aside.set_aside": "set aside",
+    "review.aside.unread": "what it says cannot be read",
+    "review.aside_help": (
+        "Kept as it came. None of it stands in the record or in the note: where it"
+        " should, answer the field below."
+    ),
+    "review.aside_n": "Sent, and not counted: {n}",
+    "review.lost_desk": (
+        "Written at the desk at place {seq} and lost by this server, as {tablet} tells."
+        " Do it again."
+    ),
+    "review.lost_n": "Known to tablets and missing here: {n}",
+    "review.lost_tablet": (
+        "Place {seq} of a tablet's log, as {tablet} tells. It comes back when that"
+        " tablet sends again."
+    ),
+    "review.not_copied": "not yet copied off this machine",
+    "review.signed_by": "Signed by {name}, {when}",
     "review.sign": "Sign",
     "review.sign_fixes": (
         "Signing fixes what is here, entries: {n}, under one digest. What is open"
@@ -91,7 +117,9 @@ DESK: dict[str, str] = {
     "review.state.signed": "Signed",
     "review.strike": "Strike: entered in error",
     "review.strike_entry": "strike",
+    "review.strikes": "Strikes what stands at position {position}.",
     "review.struck_by": "entered in error, struck by {name}",
+    "review.server": "Server's log",
     "review.tablets": "Tablets",
     "review.timeline": "The case on one time ruler",
     "review.timeline_words": (
@@ -102,6 +130,7 @@ DESK: dict[str, str] = {
         "Too long: an entry takes {kib} KiB, some 60,000 letters. Nothing was changed:"
         " shorten the text, or tell the rest in another field."
     ),
+    "review.was_erased": "Erased: {reason}",
     "review.undelivered": ("{tablet}, last heard {when}: entries not arrived: {n}."),
     "review.unreadable": "unreadable",
     "review.why.impossible": "impossible as typed",

@@ -7,7 +7,14 @@ from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from flask import Blueprint, redirect, render_template, request, url_for
+from flask import (
+    Blueprint,
+    current_app,
+    redirect,
+    render_template,
+    request,
+    url_for,
+)
 from flask_wtf import FlaskForm
 from werkzeug.wrappers import Response
 
@@ -19,12 +26,16 @@ from webapp.catalogue.model import Field
 from webapp.catalogue.moments import read_instant
 from webapp.errors import BadRequest, NotFound, Problem, TooLarge
 from webapp.forms import answer_form
+from webapp.keep.copies import copied_upto
 from webapp.people import access_log
-from webapp.record import desk, log
+from webapp.record import desk, lost, not_kept
+from webapp.record.aside import aside
+from webapp.record.entry_lines import entry_lines
 from webapp.record.framing import MOST_ENTRY_BYTES
 from webapp.record.open_record import OpenRecord, open_record
-from webapp.record.page import page, said
+from webapp.record.page import page
 from webapp.record.records import listed, one_listed
+from webapp.record.signatures import signatures
 from webapp.record.signing import undelivered
 from webapp.record.timeline import timeline
 from webapp.say import say
@@ -40,6 +51,7 @@ PLACES = (
     ("/records", "review.records", READERS),
     ("/coding", "review.coding_desk", ("coder",)),
     ("/tablets", "review.tablets", ("administrator",)),
+    ("/server", "review.server", ("administrator",)),
 )
 
 
@@ -72,7 +84,12 @@ def records() -> str:
     state = request.args.get("state", "")
     rows = listed(get_db(), search, state if state in STATES else "")
     return render_template(
-        "review/records.html", rows=rows, search=search, state=state, states=STATES
+        "review/records.html",
+        rows=rows,
+        declined=not_kept.counts(get_db()),
+        search=search,
+        state=state,
+        states=STATES,
     )
 
 
@@ -83,8 +100,12 @@ def record(record: str) -> str:
     found = readable_record(record)
     access_log.record_access(get_db(), current_person().id, "record", record)
     line = timeline(found.case)
+    db, keyring = get_db(), current_app.extensions["keyring"]
     return render_template(
         "review/record.html",
+        aside=aside(db, keyring, record, found.set_aside),
+        lost=lost.missing(db, record),
+        signatures=signatures(found, copied_upto(settings().home, db)),
         found=found,
         row=one_listed(get_db(), record),
         page=page(found.case),
@@ -102,20 +123,13 @@ def entries(record: str) -> str:
     """Show every entry of a record, or those of one field, in order."""
     found = readable_record(record)
     path = request.args.get("path", "")
-    shown = [
-        (e, found.case.fold["entries"].get(e.header.id), _body(e))
-        for e in found.logged
-        if not path or _body(e).get("path") == path
-    ]
     return render_template(
         "review/entries.html",
         found=found,
         row=one_listed(get_db(), record),
-        shown=shown,
+        shown=entry_lines(found, path),
         path=path,
         field=CATALOGUE.field,
-        said=said,
-        dumps=_dumps,
     )
 
 
@@ -276,13 +290,3 @@ def _today() -> Any:
 
 def _dumps(value: Any) -> str:
     return json.dumps(value, ensure_ascii=False)
-
-
-def _body(entry: log.LoggedEntry) -> dict[str, Any]:
-    if entry.body is None or entry.form != "opened":
-        return {}
-    try:
-        body = json.loads(entry.body)
-    except (ValueError, RecursionError):
-        return {}
-    return body if isinstance(body, dict) else {}

@@ -1,0 +1,127 @@
+"""Every entry of a record as one line each, with what happened to it since."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from webapp.catalogue import CATALOGUE
+from webapp.record.aside import as_kept, as_typed
+from webapp.record.erase import ERASURES
+from webapp.record.log import LoggedEntry
+from webapp.record.open_record import OpenRecord
+from webapp.record.ruling import read_body
+from webapp.record.rulings import RULINGS
+from webapp.say import say
+
+
+@dataclass(frozen=True, slots=True)
+class EntryLine:
+    """One entry. `told`: its value in words; `counts`: whether it counts, or why not.
+
+    `names`: id of the entry it is about, or "".
+    """
+
+    entry: LoggedEntry
+    path: str
+    label: str
+    is_strike: bool
+    told: str
+    author: str
+    entered_by: str
+    utc: str
+    how: str
+    counts: str
+    names: str
+
+
+def entry_lines(found: OpenRecord, path: str = "") -> list[EntryLine]:
+    """Return the entries of a record in position order; of one path, if given."""
+    bodies = [(entry, _body(entry)) for entry in found.logged]
+    places = {entry.header.id: entry.position for entry in found.logged}
+    reasons = {
+        str(body["value"].get("entry")): str(body["value"].get("reason", ""))
+        for _, body in bodies
+        if body.get("path") == ERASURES and isinstance(body.get("value"), dict)
+    }
+    return [
+        _line(entry, body, places, reasons)
+        for entry, body in bodies
+        if not path or body.get("path") == path
+    ]
+
+
+def _line(
+    entry: LoggedEntry,
+    body: dict[str, Any],
+    places: dict[str, int],
+    reasons: dict[str, str],
+) -> EntryLine:
+    path = str(body.get("path", ""))
+    field = CATALOGUE.field(path)
+    value = body.get("value")
+    named = value.get("entry") if isinstance(value, dict) else None
+    about = str(named) if path in (RULINGS, ERASURES) and named in places else ""
+    at = body.get("at")
+    return EntryLine(
+        entry,
+        path,
+        field.label if field else path or say("review.unreadable"),
+        body.get("op") == "strike",
+        _told(entry, path, value, places, reasons) if body else _gone(entry, reasons),
+        _name(body.get("author")),
+        _name(body.get("entered_by")),
+        str(at.get("utc", "")) if isinstance(at, dict) else "",
+        str(body.get("how", "")),
+        _counts(entry),
+        about,
+    )
+
+
+def _told(
+    entry: LoggedEntry,
+    path: str,
+    value: Any,
+    places: dict[str, int],
+    reasons: dict[str, str],
+) -> str:
+    if path == RULINGS and isinstance(value, dict):
+        key = "review.ruled." + (
+            "counted" if value.get("ruling") == "counted" else "set_aside"
+        )
+        place = places.get(str(value.get("entry")), "–")
+        return say(key, position=place, because=value.get("because", "")).strip()
+    if path == ERASURES and isinstance(value, dict):
+        place = places.get(str(value.get("entry")), "–")
+        return say("review.erased", position=place, reason=value.get("reason", ""))
+    if isinstance(value, dict) and "strikes" in value:
+        place = places.get(str(value["strikes"]), "–")
+        told = say("review.strikes", position=place)
+        return f"{told} {value.get('reason') or ''}".strip()
+    return as_typed(path, value)
+
+
+def _gone(entry: LoggedEntry, reasons: dict[str, str]) -> str:
+    if entry.body is None:
+        return say("review.was_erased", reason=reasons.get(entry.header.id, ""))
+    if entry.form == "opened":
+        return as_kept(entry.body)
+    return say("review.body_gone")
+
+
+def _counts(entry: LoggedEntry) -> str:
+    word = say("review.counted") if entry.ruling == "counted" else entry.because
+    if entry.told_at:
+        return say("review.counts_since", word=word, position=entry.told_at)
+    return word
+
+
+def _name(person: Any) -> str:
+    name = person.get("name") if isinstance(person, dict) else None
+    return name if isinstance(name, str) else ""
+
+
+def _body(entry: LoggedEntry) -> dict[str, Any]:
+    if entry.body is None or entry.form != "opened":
+        return {}
+    return read_body(entry.body) or {}
