@@ -14,12 +14,26 @@ from tests.support.simulated_world import Site, make_site
 from webapp.app_db import close_held
 from webapp.settings import load
 
+OF_SEEDS = "test_nothing_kept_is_lost_doubled_or_altered"
 MEMORY = Path("/dev/shm")  # noqa: S108 - made and removed here, under a random name
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     """Let one schedule be run again: `--seed 1234`."""
     parser.addoption("--seed", type=int, help="run the schedule of this seed only")
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Say how long the simulated schedules took, all workers together."""
+    told = [r for r in terminalreporter.stats.get("passed", []) if OF_SEEDS in r.nodeid]
+    runs = [r for r in told if r.when == "call"]
+    if runs:
+        work = sum(r.duration for r in runs)
+        clock = max(r.stop for r in runs) - min(r.start for r in runs)
+        terminalreporter.write_line(
+            f"simulated schedules: {len(runs)} shares in {clock:.0f} s"
+            f" ({work:.0f} s of the workers)"
+        )
 
 
 @pytest.fixture(scope="session")

@@ -40,7 +40,10 @@ class PulledEntry:
 
 @dataclass
 class Tablet:
-    """One enrolled tablet with one log. `who`: the person named at it now."""
+    """One enrolled tablet with one log. `who`: the person named at it now.
+
+    `tells`: the server went back, and is told next what is held of others.
+    """
 
     transport: Transport
     id: str
@@ -58,6 +61,7 @@ class Tablet:
     set_aside: dict[str, str] = field(default_factory=dict)
     held: int = 0
     head: dict[str, Any] | None = None
+    tells: bool = False
 
     @classmethod
     def enrols(
@@ -135,7 +139,7 @@ class Tablet:
         while True:
             before = self.held
             reply = self.exchanges()
-            is_more = any(share["more"] for share in reply["pull"])
+            is_more = any(share["more"] for share in reply["pull"]) or self.tells
             # A gap that the server does not close must not loop for ever.
             is_moving = self.unsent() and self.held > before
             if not is_more and not is_moving:
@@ -173,6 +177,7 @@ class Tablet:
                     "record": record,
                     "since": self.since.get(record, 0),
                     "tips": [tip] if record in unsent_records else [],
+                    **({"holds": self._holds(record)} if self.tells else {}),
                 }
                 for record in self.records
             ],
@@ -203,6 +208,11 @@ class Tablet:
     def _heads(self, record: str, path: str) -> list[str]:
         heads = self.fold(record)["values"].get(path, [])
         return [entry for head in heads for entry in head["entries"]]
+
+    def _holds(self, record: str) -> list[str]:
+        headers = [e.header for e in self.pulled.get(record, {}).values()]
+        others = [h for h in headers if decode_header(h).log != self.writer.log]
+        return [header.decode() for header in others]
 
     def _pulled_entries(self, record: str) -> list[Opened]:
         found = []
@@ -245,13 +255,18 @@ class Tablet:
         held = {log["log"]: log["held"] for log in reply["logs"]}
         self.held = held.get(self.writer.log, self.held)
         self.head = reply["head"]
+        self.tells = reply["went_back"]
         for share in reply["pull"]:
             kept = self.pulled.setdefault(share["record"], {})
             for entry in share["entries"]:
                 header = entry["header"].encode()
-                kept[decode_header(header).id] = PulledEntry(
+                entry_id = decode_header(header).id
+                kept[entry_id] = PulledEntry(
                     header, entry["body"], entry["position"], entry["counts"]
                 )
+                if entry["counts"] == "counted":
+                    # What was set aside may count later.
+                    self.set_aside.pop(entry_id, None)
             self.since[share["record"]] = share["upto"]
 
     def _headers(self) -> dict[str, str]:
