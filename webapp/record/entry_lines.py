@@ -39,15 +39,16 @@ def entry_lines(found: OpenRecord, path: str = "") -> list[EntryLine]:
     """Return the entries of a record in position order; of one path, if given."""
     bodies = [(entry, _body(entry)) for entry in found.logged]
     places = {entry.header.id: entry.position for entry in found.logged}
-    reasons = {
-        str(body["value"].get("entry")): str(body["value"].get("reason", ""))
+    # What an erasure tells of the entry it names: its field, and why it is gone.
+    gone = {
+        str(body["value"].get("entry")): body["value"]
         for _, body in bodies
         if body.get("path") == ERASURES and isinstance(body.get("value"), dict)
     }
     return [
-        _line(entry, body, places, reasons)
+        _line(entry, body, places, gone)
         for entry, body in bodies
-        if not path or body.get("path") == path
+        if not path or _path(entry, body, gone) == path
     ]
 
 
@@ -55,9 +56,9 @@ def _line(
     entry: LoggedEntry,
     body: dict[str, Any],
     places: dict[str, int],
-    reasons: dict[str, str],
+    gone: dict[str, dict[str, Any]],
 ) -> EntryLine:
-    path = str(body.get("path", ""))
+    path = _path(entry, body, gone)
     field = CATALOGUE.field(path)
     value = body.get("value")
     named = value.get("entry") if isinstance(value, dict) else None
@@ -68,7 +69,7 @@ def _line(
         path,
         field.label if field else path or say("review.unreadable"),
         body.get("op") == "strike",
-        _told(entry, path, value, places, reasons) if body else _gone(entry, reasons),
+        _told(path, value, places) if body else _untold(entry, gone),
         _name(body.get("author")),
         _name(body.get("entered_by")),
         str(at.get("utc", "")) if isinstance(at, dict) else "",
@@ -78,13 +79,14 @@ def _line(
     )
 
 
-def _told(
-    entry: LoggedEntry,
-    path: str,
-    value: Any,
-    places: dict[str, int],
-    reasons: dict[str, str],
+def _path(
+    entry: LoggedEntry, body: dict[str, Any], gone: dict[str, dict[str, Any]]
 ) -> str:
+    told = body or gone.get(entry.header.id, {})
+    return str(told.get("path", ""))
+
+
+def _told(path: str, value: Any, places: dict[str, int]) -> str:
     if path == RULINGS and isinstance(value, dict):
         key = "review.ruled." + (
             "counted" if value.get("ruling") == "counted" else "set_aside"
@@ -101,15 +103,18 @@ def _told(
     return as_typed(path, value)
 
 
-def _gone(entry: LoggedEntry, reasons: dict[str, str]) -> str:
+def _untold(entry: LoggedEntry, gone: dict[str, dict[str, Any]]) -> str:
     if entry.body is None:
-        return say("review.was_erased", reason=reasons.get(entry.header.id, ""))
+        why = gone.get(entry.header.id, {}).get("reason", "")
+        return say("review.was_erased", reason=why)
     if entry.form == "opened":
         return as_kept(entry.body)
     return say("review.body_gone")
 
 
 def _counts(entry: LoggedEntry) -> str:
+    if entry.body is None:
+        return say("review.erased_word")
     word = say("review.counted") if entry.ruling == "counted" else entry.because
     if entry.told_at:
         return say("review.counts_since", word=word, position=entry.told_at)

@@ -1,4 +1,4 @@
-"""The log as a whole, for whoever keeps the server: head, witnesses, what is missing."""
+"""The log as a whole, for whoever keeps the server: head, witnesses, what is lost."""
 
 from __future__ import annotations
 

@@ -35,6 +35,7 @@ DESK: dict[str, str] = {
     "review.counts_since": "{word}, ruled again at position {position}",
     "review.depth": "Depth at hub",
     "review.entered_by": "entered by {name}",
+    "review.erased_word": "erased",
     "review.erased": "Erased what stood at position {position}: {reason}",
     "review.filter": "Which records",
     "review.history": "Who and when",

@@ -134,6 +134,9 @@ def test_a_later_ruling_and_an_erasure_are_told_in_words(cast, record, tablet, d
     assert f"Erased what stood at position {gone}: Another patient&#39;s name." in page
     assert "Erased: Another patient&#39;s name." in page
     assert "Test-Wrong" not in page
+    named = cast.signer.opens(f"/records/{record}/entries?path=patient.given_name")
+    assert "Erased: Another patient&#39;s name." in named.text
+    assert "<td>erased</td>" in named.text
     assert f'href="#{aside}"' in page
 
 

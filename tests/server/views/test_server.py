@@ -97,7 +97,7 @@ def test_a_server_that_went_back_names_who_saw_more_and_what_the_desk_lost(
     page = administrator.opens("/server").text
     assert f"{tablet.name} saw position 2" in page
     assert "Written at the desk, and lost: 1" in page
-    assert "desk 1" in page
+    assert "desk, place 1" in page
     assert "ALDERMERE" in page
     signer = Cast(app, again).signer
     signer.signs_in()
