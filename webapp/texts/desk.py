@@ -91,8 +91,8 @@ DESK: dict[str, str] = {
     "review.aside.set_aside": "set aside",
     "review.aside.unread": "what it says cannot be read",
     "review.aside_help": (
-        "Kept as it came. None of it stands in the record or in the note: where it"
-        " should, answer the field below."
+        "None of it stands in the record or in the note: where it should, answer the"
+        " field below. What was refused is kept on its tablet only."
     ),
     "review.aside_n": "Sent, and not counted: {n}",
     "review.lost_desk": (

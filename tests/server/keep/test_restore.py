@@ -1,13 +1,17 @@
 """`wiremark restore`: proven first, nothing destroyed, and tablets bring the rest."""
 
+import json
 import os
 import shutil
 import signal
 import subprocess
 import sys
 from contextlib import contextmanager
+from dataclasses import astuple
+from pathlib import Path
 
 import pytest
+from sqlite_utils import Database
 
 from tests.support.cast import PASSWORD, Cast
 from tests.support.replies import NAME
@@ -25,6 +29,7 @@ from webapp.record import desk, log
 from webapp.settings import load
 
 LATER = "ALDERMERE-STRAND"
+FROZEN = Path(__file__).resolve().parents[3] / "fixtures" / "frozen"
 NOTE = {"person": None, "name": "Test-Ines ALDERMERE", "role": "operator"}
 BROKEN_OFF = """
 import os, signal, sys
@@ -389,3 +394,28 @@ def test_a_home_served_by_the_command_is_held(record, site, run, stopped, yester
         server.wait()
         server.stdout.close()
     assert run("restore", yesterday, "--yes").exit_code == 0
+
+
+def test_a_backup_of_an_older_release_is_proven_and_carried_over(
+    tmp_path, run, monkeypatch
+):
+    """The database of an earlier release: fixtures/sources.md, "Frozen files"."""
+    older, keys = tmp_path / "older.db", tmp_path / "keys"
+    shutil.copy(FROZEN / "schema-2.db", older)
+    keys.mkdir()
+    key = json.loads((FROZEN / "schema-2.json").read_text("utf-8"))["server_key"]
+    shutil.copy(FROZEN / "test-server-key.pem", keys / f"{key}.pem")
+    with altering(older) as db:
+        (entries,) = db.execute("SELECT count(*) FROM entry").fetchone()
+        head = log.head(Database(db))
+    put_stamp(older, Stamp("2026-11-24T10:41:00.000Z", entries, *astuple(head)))
+    monkeypatch.setenv("WIREMARK_HOME", str(tmp_path / "elsewhere"))
+    done = run("restore", older, "--keys", keys, "--yes")
+    assert done.exit_code == 0, done.output
+    moved = connect(tmp_path / "elsewhere" / "wiremark.db")
+    assert log.head(moved) == head
+    assert "later_body" in moved.table_names()
+    moved.conn.close()
+    assert sorted(os.listdir(tmp_path)) == ["elsewhere", "home", "keys", "older.db"]
+    checked = run("verify")
+    assert checked.exit_code == 0, checked.output
