@@ -231,3 +231,41 @@ def test_what_others_wrote_stays_readable_here_when_the_server_lost_it(
     assert len(entries(restored, record)) == 3
     restored.conn.close()
     assert tablet.shows(record, WEIGHT) == [KG_80]
+
+
+def test_an_entry_that_is_refused_does_not_keep_the_server_s_return_in_sight(
+    shared_browser, standing, standing_db
+):
+    tablet = tablet_named(shared_browser, standing, standing_db, "holds-refused")
+    record = tablet.new_record()
+    tablet.appends(record, NAME, "ALDERMERE")
+    no = {"answer": "refused", "counts": None, "because": "No.", "position": None}
+
+    def refuses(told):
+        told.update(WENT_BACK if not heads[1:] else {})
+        told["answers"] = [{**one, **no} for one in told["answers"]]
+        told["logs"] = [{**log, "held": 0} for log in told["logs"]]
+        told["pull"] = []
+
+    heads = tablet.heads()
+    tablet.hears(refuses)
+    tablet.starts()
+    tablet.syncs_now()
+    tablet.syncs_now()
+    assert len(tablet.status()["refused"]) == 1
+    assert "strip.went_back" not in tablet.notes()
+    tablet.page.close()
+
+
+def test_two_servers_under_one_address_are_not_asked_without_end(
+    shared_browser, standing, standing_db
+):
+    tablet = tablet_named(shared_browser, standing, standing_db, "holds-two")
+    tablet.appends(tablet.new_record(), NAME, "ALDERMERE")
+    heads = tablet.heads()
+    tablet.hears(lambda told: told.update(WENT_BACK))
+    tablet.starts()
+    tablet.syncs_now()
+    assert len(heads) == 3
+    assert tablet.status()["total"] == 1
+    tablet.page.close()

@@ -3,6 +3,8 @@ import { underLock } from "./lock.js";
 import { NEVER_SYNCED, metaRow, putMeta } from "./meta.js";
 import { isNoteworthy, sortPulled } from "./pulled.js";
 import { refile } from "./refile.js";
+import { result } from "./transaction.js";
+import { unsentRows } from "./unsent.js";
 import { uuid7 } from "./uuid.js";
 
 /**
@@ -38,15 +40,16 @@ export async function takeIn(shelf, sent, reply, times) {
  * @returns {Promise<boolean>} true: the server knows this tablet's log further than this database does
  */
 function keep(base, sent, reply, sorted, skew_ms) {
-  return base.transact(["meta", "pulled", "rulings", "keys"], "readwrite", async (tx) => {
+  return base.transact(["meta", "entries", "pulled", "rulings", "keys"], "readwrite", async (tx) => {
     const log = /** @type {MetaRows["log"]} */ (await metaRow(tx, "log"));
     const before = (await metaRow(tx, "sync")) ?? NEVER_SYNCED;
     const since = (await metaRow(tx, "since")) ?? { of: {} };
     const enrolment = await metaRow(tx, "enrolment");
-    const sync = nextState(before, sent, reply, skew_ms, log.tips);
+    const sync = nextState(before, sent, reply, skew_ms);
     for (const key of sorted.keys) tx.objectStore("keys").put(key);
     for (const row of sorted.rows) tx.objectStore("pulled").add(row);
     keepRulings(tx, sent, reply, sorted.own, sync);
+    if (before.went_back) sync.went_back ||= await isAnyWaiting(tx, log, sync);
     putMeta(tx, "sync", sync);
     // This database is an older copy of itself: its next seq is taken already, and what
     // it lost is the server's to give back.
@@ -66,18 +69,28 @@ function keep(base, sent, reply, sorted, skew_ms) {
  * @param {Batch} sent
  * @param {SyncReply} reply
  * @param {number} skew_ms
- * @param {{[log: string]: number}} tips
  * @returns {SyncState}
  */
-function nextState(before, sent, reply, skew_ms, tips) {
+function nextState(before, sent, reply, skew_ms) {
   const held = Object.fromEntries(reply.logs.map((log) => [log.log, log.held]));
   const last_sync_ms = Date.parse(reply.server_time) + skew_ms;
-  const isAllThere = Object.entries(tips).every(([log, tip]) => (held[log] ?? 0) >= tip);
-  const went_back = reply.went_back || (before.went_back && !isAllThere);
   const reach = reply.revoked ? "revoked" : "yes";
   const lost = reply.lost ?? before.lost ?? 0;
   const tell = reply.went_back ? 0 : sent.tell;
-  return { reach, last_error: null, last_sync_ms, skew_ms, head: reply.head, went_back, held, lost, tell };
+  const { head, went_back } = reply;
+  return { reach, last_error: null, last_sync_ms, skew_ms, head, went_back, held, lost, tell };
+}
+
+/**
+ * Tell whether something is still to be sent. What was refused is not: it is shown.
+ * @param {IDBTransaction} tx
+ * @param {MetaRows["log"]} log
+ * @param {SyncState} sync
+ * @returns {Promise<boolean>}
+ */
+async function isAnyWaiting(tx, log, sync) {
+  const ruled = new Set(await result(tx.objectStore("rulings").getAllKeys()));
+  return (await unsentRows(tx, log, sync)).some(({ id }) => !ruled.has(id));
 }
 
 /**

@@ -17,7 +17,7 @@ const LARGEST_BATCH = 3.5 * 1024 * 1024;
  * @returns {Promise<Batch | null>} null: this tablet is not enrolled
  */
 export async function gather(base, keys, { now, catalogue, limit, passed, late, isFirst = false }) {
-  const state = await readState(base);
+  const state = await readState(base, isFirst);
   if (!state.enrolment) return null;
   const offered = state.unsent.filter(({ id }) => !passed.has(id));
   const waiting = offered.filter((row) => mayPassNow(row, state.rulings.get(row.id)));
@@ -27,7 +27,7 @@ export async function gather(base, keys, { now, catalogue, limit, passed, late, 
   const wraps = await wrapsFor(keys, open.slice(0, limit), state.enrolment);
   const rows = withinSize(open.slice(0, limit).filter((row) => wraps.has(keyOf(row))), LARGEST_BATCH - holds.bytes);
   // A server that could not open an entry may, with its key wrapped anew.
-  const anew = isFirst ? await wrapsFor(keys, state.aside, state.enrolment) : new Map();
+  const anew = await wrapsFor(keys, state.aside, state.enrolment);
   const needed = new Map([...rows.map(keyOf)].map((key) => [key, wraps.get(key)]));
   /** @type {SyncHead} */
   const head = {
@@ -52,11 +52,12 @@ export async function gather(base, keys, { now, catalogue, limit, passed, late, 
 
 /**
  * @param {Base} base
+ * @param {boolean} isFirst
  * @returns {Promise<{
  *   sync: SyncState, log: MetaRows["log"], enrolment: Enrolment | undefined, since: MetaRows["since"],
  *   rulings: Map<string, Ruling>, records: Set<string>, unsent: EntryRow[], aside: EntryRow[]}>}
  */
-function readState(base) {
+function readState(base, isFirst) {
   const stores = ["meta", "entries", "keys", "rulings"];
   return base.transact(stores, "readonly", async (tx) => {
     /** @type {SyncState} */
@@ -68,7 +69,7 @@ function readState(base) {
     /** @type {Ruling[]} */
     const rulings = await result(tx.objectStore("rulings").getAll());
     const byId = tx.objectStore("entries").index("id");
-    const aside = rulings.filter(({ counts }) => counts === "set_aside").map(({ id }) => result(byId.get(id)));
+    const aside = rulings.filter(({ counts }) => isFirst && counts === "set_aside").map(({ id }) => result(byId.get(id)));
     return {
       sync,
       log,

@@ -2,8 +2,15 @@
 import { result } from "./transaction.js";
 import { NEVER_SYNCED, metaRow } from "./meta.js";
 import { openOwn } from "./opened.js";
-import { countUnsent } from "./unsent.js";
+import { isNoteworthy } from "./pulled.js";
 import { notesOf, wordsOf } from "./strip.js";
+import { countUnsent } from "./unsent.js";
+
+/**
+ * What the strip told of is opened once: it asks at every tap.
+ * @type {WeakMap<Base, Map<string, Body>>}
+ */
+const bodies = new WeakMap();
 
 /**
  * Tell where this tablet's entries are.
@@ -14,7 +21,7 @@ import { notesOf, wordsOf } from "./strip.js";
  */
 export async function readStatus({ base, keys }, storage, damaged) {
   const { sync, enrolled, unsent, ruled, photosHere, outside, inLog } = await readCounts(base);
-  const complaints = await withBodies(keys, ruled);
+  const complaints = await withBodies(base, keys, ruled.filter(({ ruling }) => isNoteworthy(ruling)));
   const total = inLog + outside;
   const beyond = ruled.filter(({ row }) => row && row.seq > (sync.held[row.log] ?? 0));
   const waiting = outside + unsent - beyond.length;
@@ -72,15 +79,21 @@ function readCounts(base) {
 }
 
 /**
+ * @param {Base} base
  * @param {Keys} keys
  * @param {{ruling: Ruling, row: EntryRow | undefined}[]} ruled
  * @returns {Promise<{ruling: Ruling, row: EntryRow | undefined, body: Body | null}[]>}
  */
-function withBodies(keys, ruled) {
+function withBodies(base, keys, ruled) {
+  const known = bodies.get(base) ?? new Map();
+  bodies.set(base, known);
   return Promise.all(
     ruled.map(async ({ ruling, row }) => {
-      const [opened] = row ? await openOwn(keys, [row]) : [null];
-      return { ruling, row, body: opened?.body ?? null };
+      if (row && !known.has(row.header)) {
+        const [opened] = await openOwn(keys, [row]);
+        if (opened) known.set(row.header, opened.body);
+      }
+      return { ruling, row, body: (row && known.get(row.header)) ?? null };
     }),
   );
 }

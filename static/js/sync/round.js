@@ -5,6 +5,8 @@ import { sendBatch } from "./exchange.js";
 import { grantOf } from "./token.js";
 
 const LARGEST_BATCH = 500;
+/** Two servers under one address would each call the other's head unknown, for ever. */
+const MOST_BACKS = 3;
 
 /**
  * @typedef {object} Course How sync has gone since the page opened.
@@ -13,6 +15,7 @@ const LARGEST_BATCH = 500;
  * @property {number | null} wait_s what the server asked for
  * @property {Blame} blame
  * @property {boolean} isFresh nothing was answered yet
+ * @property {number} backs answers in a row that said that the server went back
  * @property {string | null} first id of the first entry of the last batch
  */
 
@@ -21,7 +24,7 @@ const LARGEST_BATCH = 500;
  * @returns {Course}
  */
 export function newCourse() {
-  return { limit: LARGEST_BATCH, failures: 0, wait_s: null, blame: openBlame(), isFresh: true, first: null };
+  return { limit: LARGEST_BATCH, failures: 0, wait_s: null, blame: openBlame(), isFresh: true, backs: 0, first: null };
 }
 
 /**
@@ -56,9 +59,9 @@ async function succeed(store, course, batch, reply, times) {
   const { more } = await store.wire.takeIn(batch, reply, times);
   const first = batch.rows[0]?.id ?? null;
   const isStuck = first !== null && first === course.first && !reply.went_back;
-  Object.assign(course, { failures: 0, wait_s: null, isFresh: false, first, limit: Math.min(LARGEST_BATCH, course.limit * 2) });
+  Object.assign(course, { failures: 0, wait_s: null, isFresh: false, backs: reply.went_back ? course.backs + 1 : 0, first, limit: Math.min(LARGEST_BATCH, course.limit * 2) });
   noteAnswers(course.blame, batch, reply, times.got_ms);
-  return !isStuck && (batch.more || more || course.blame.due(times.got_ms).size > 0);
+  return !isStuck && course.backs < MOST_BACKS && (batch.more || more || course.blame.due(times.got_ms).size > 0);
 }
 
 /**
