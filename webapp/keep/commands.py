@@ -113,8 +113,10 @@ def _beyond_lines(found: Beyond) -> Iterator[str]:
             path=entry.path or say("review.unreadable"),
             author=entry.author or say("review.nobody"),
             at=entry.at,
-            who=entry.who or entry.record,
+            who=entry.who or entry.header.record,
         )
+    if found.erasures:
+        yield say("keep.erased_again", count=found.erasures)
     if len(found.desk) > SHOWN_LOST:
         yield say("keep.desk_more", count=len(found.desk) - SHOWN_LOST)
 

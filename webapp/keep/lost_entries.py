@@ -8,15 +8,21 @@ from collections import Counter
 from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
-from webapp.record.entry import DESK_LOG
+from webapp.record.entry import DESK_LOG, Header
+from webapp.record.erase import ERASURES
 
 
 @dataclass(frozen=True, slots=True)
 class DeskEntry:
-    """An entry that no tablet wrote, so none sends again. `at`: UTC text, or ""."""
+    """An entry that no tablet wrote, so none sends again. `at`: UTC text, or "".
 
-    record: str
+    `tablet`: id of one that had the record open since, so has read it; or "".
+    """
+
+    header: Header
+    tablet: str
     who: str
     path: str
     author: str
@@ -31,9 +37,16 @@ class Beyond:
     by_tablet: tuple[tuple[str, int], ...] = ()
     is_read: bool = True
 
+    @property
+    def erasures(self) -> int:
+        """Return how many erasures a backup does not know of."""
+        return sum(entry.path == ERASURES for entry in self.desk)
+
 
 _MISSING = """
-SELECT e.log, e.record, coalesce(r.who, ''), b.bytes, coalesce(t.name, '')
+SELECT e.v, e.id, e.record, e.log, e.seq, e.key, coalesce(r.who, ''), b.bytes,
+  coalesce(t.name, ''), coalesce((SELECT a.tablet FROM announced a
+    WHERE a.record = e.record AND a.at > e.received_at ORDER BY a.at LIMIT 1), '')
 FROM entry e
 LEFT JOIN record r ON r.id = e.record
 LEFT JOIN body b ON b.position = e.position AND b.form = 'opened'
@@ -58,16 +71,16 @@ def beyond(database: Path, backup: Path) -> Beyond:
             rows = one.execute(_MISSING).fetchall()
     except sqlite3.DatabaseError:
         return Beyond(is_read=False)
-    desk = tuple(_desk_entry(row) for row in rows if row[0] == DESK_LOG)
-    tablets = Counter(row[4] for row in rows if row[0] != DESK_LOG)
+    desk = tuple(_desk_entry(row) for row in rows if row[3] == DESK_LOG)
+    tablets = Counter(row[8] for row in rows if row[3] != DESK_LOG)
     return Beyond(desk, tuple(sorted(tablets.items())))
 
 
-def _desk_entry(row: tuple[str, str, str, bytes | None, str]) -> DeskEntry:
-    _, record, who, raw, _ = row
+def _desk_entry(row: tuple[Any, ...]) -> DeskEntry:
+    header, (who, raw, _, tablet) = Header(*row[:6]), row[6:]
     try:
         body = json.loads(raw or b"{}")
         author, at = body["author"]["name"], body["at"]["utc"]
-        return DeskEntry(record, who, str(body["path"]), str(author), str(at))
+        return DeskEntry(header, tablet, who, str(body["path"]), str(author), str(at))
     except (ValueError, KeyError, TypeError):
-        return DeskEntry(record, who, "", "", "")
+        return DeskEntry(header, tablet, who, "", "", "")

@@ -26,6 +26,7 @@ from webapp.keep.lost_entries import Beyond, beyond
 from webapp.keep.proof import NotProven, prove
 from webapp.keep.stamp import NotWhole, Stamp, database_bytes, read_stamp
 from webapp.people import access_log, grants, tablets
+from webapp.record import log, lost
 from webapp.say import say
 from webapp.settings import SECRET_FILE, Settings
 
@@ -112,8 +113,17 @@ def _move_on(ready: Path, planned: Plan) -> None:
         grants.end_all(db)
         tablets.void_codes(db)
         access_log.note(db, "database:restore", detail=planned.stamp.made_at)
+        _note_lost(db, planned.beyond)
     _one_file(db)
     force_to_disk(ready)
+
+
+def _note_lost(db: Database, found: Beyond) -> None:
+    """Note desk entries that tablets know, so that their places are not used again."""
+    now = log.utc_now()
+    for entry in found.desk:
+        if entry.tablet and tablets.by_id(db, entry.tablet) is not None:
+            lost.note(db, entry.tablet, [entry.header], now)
 
 
 def _one_file(db: Database) -> None:

@@ -19,6 +19,9 @@ KEEP: dict[str, str] = {
         "Written at the desk since, and on no tablet; these must be done again: {count}"
     ),
     "keep.desk_more": "  and {count} more",
+    "keep.erased_again": (
+        "Erased since, and readable again after this; erase again: {count}"
+    ),
     "keep.go_on": "Go on?",
     "keep.head": "Head: position {position}, chain {chain}",
     "keep.head_differs": "its log does not end where its stamp says it does",

@@ -25,7 +25,8 @@ from webapp.keep.copies import last_backup
 from webapp.keep.held import Held, alone, holding
 from webapp.keep.stamp import Stamp, put_stamp
 from webapp.people import accounts, tablets
-from webapp.record import desk, log
+from webapp.record import desk, log, lost
+from webapp.record.erase import erase
 from webapp.settings import load
 
 LATER = "ALDERMERE-STRAND"
@@ -172,6 +173,34 @@ def test_what_only_the_desk_wrote_is_named_before_it_is_set_aside(
     assert "addenda: Test-Ines ALDERMERE, 20" in asked.output
     assert len(rows(site.database)) == 4
     assert list(site.home.glob("*.aside-*")) == []
+
+
+def test_a_desk_place_that_a_tablet_knows_is_not_used_again_after_a_restore(
+    record, tablet, db, site, yesterday, run, stopped
+):
+    """Known from the database that is set aside, before any tablet tells it."""
+    writer = desk.Writer("x", "Test-Ines ALDERMERE", "operator", "Europe/Oslo")
+    desk.write(db, record, writer, "addenda", "add", {"text": "Later film seen."})
+    tablet.syncs()
+    desk.write(db, record, writer, "addenda", "add", {"text": "Nobody read this."})
+    stopped()
+    assert run("restore", yesterday, "--yes").exit_code == 0
+    again = connect(site.database)
+    (known,) = lost.missing(again)
+    assert (known.log, known.seq, known.tablet) == ("desk", 1, tablet.name)
+    told = desk.write(again, record, writer, "addenda", "add", {"text": "Once more."})
+    assert log.entry_by_id(again, told).header.seq == 2
+    again.conn.close()
+
+
+def test_an_erasure_that_a_restore_undoes_is_named(
+    record, tablet, db, yesterday, run, stopped
+):
+    writer = desk.Writer("x", "Test-Ines ALDERMERE", "operator", "Europe/Oslo")
+    erase(db, tablet.own[0].header.id, writer, "Another patient's name.")
+    stopped()
+    asked = run("restore", yesterday, keys="n\n")
+    assert "readable again after this; erase again: 1" in asked.output
 
 
 def test_nothing_is_restored_while_a_server_works_in_the_home(
