@@ -10,6 +10,7 @@ import sqlite3
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from itertools import chain
 from typing import Any, Literal
 
 from sqlite_utils import Database
@@ -23,6 +24,7 @@ Ruling = Literal["counted", "set_aside"]
 SERVER_VERSION = "2"
 # No position is beyond this: the largest that SQLite holds.
 NO_END = 2**63 - 1
+_ROWS_AT_ONCE = 100
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,15 +129,15 @@ def append(
     """
     at = received_at or utc_now()
     tip = head(db)
-    position, chain = tip.position, tip.chain
+    position, linked_to = tip.position, tip.chain
     ruling_id = _last_ruling(db)
     rows: list[tuple[Any, ...]] = []
     bodies: list[tuple[int, str, bytes]] = []
     taken: list[Taken] = []
     for new in batch:
         header = new.header
-        linked = entries.links(header.encode(), new.body, chain)
-        position, chain = position + 1, linked[2]
+        linked = entries.links(header.encode(), new.body, linked_to)
+        position, linked_to = position + 1, linked[2]
         ruling_id += 1
         place = (header.v, header.id, header.record, header.log, header.seq, header.key)
         rows.append((position, *place, *linked, at))
@@ -144,11 +146,11 @@ def append(
         taken.append(Taken(position, at, new.form, *ruled))
     if not rows:
         return []
-    db.conn.executemany("INSERT INTO entry VALUES (?,?,?,?,?,?,?,?,?,?,?)", rows)
-    db.conn.executemany("INSERT INTO body VALUES (?,?,?)", bodies)
-    db.conn.executemany(
-        "INSERT INTO ruling (id, position, ruling, because, server_version, ruled_at)"
-        " VALUES (?,?,?,?,?,?)",
+    _insert(db, "entry", rows)
+    _insert(db, "body", bodies)
+    _insert(
+        db,
+        "ruling (id, position, ruling, because, server_version, ruled_at)",
         [
             (t.ruling_id, t.position, t.ruling, t.because, t.server_version, t.ruled_at)
             for t in taken
@@ -240,6 +242,20 @@ def record_ids(db: Database) -> list[str]:
         "SELECT record FROM entry GROUP BY record ORDER BY min(position)"
     )
     return [row[0] for row in rows]
+
+
+def _insert(db: Database, into: str, rows: Sequence[tuple[Any, ...]]) -> None:
+    """Insert many rows with few statements.
+
+    At each statement other threads get Python's lock, and keep it for a while.
+    """
+    for start in range(0, len(rows), _ROWS_AT_ONCE):
+        some = rows[start : start + _ROWS_AT_ONCE]
+        row = f"({','.join('?' * len(some[0]))})"
+        db.conn.execute(
+            f"INSERT INTO {into} VALUES {','.join([row] * len(some))}",  # noqa: S608
+            list(chain.from_iterable(some)),
+        )
 
 
 def _last_ruling(db: Database) -> int:
