@@ -7,6 +7,7 @@ import importlib.util
 import click
 from flask.cli import FlaskGroup
 
+from webapp import serving
 from webapp.app import create_app
 from webapp.keep.commands import backup, backup_keys, restore
 from webapp.keep.erase import erase
@@ -31,8 +32,6 @@ def main() -> None:
 @click.option("--port", default=None, type=int, help="port to listen on")
 def serve(host: str | None, port: int | None) -> None:
     """Serve with waitress until stopped."""
-    from waitress import serve as wait
-
     site = load()
     at = {"host": host or site.host, "port": site.port if port is None else port}
     try:
@@ -40,8 +39,7 @@ def serve(host: str | None, port: int | None) -> None:
         with holding(site.home):
             app = create_app(site)
             click.echo(say("keep.serving", **at))
-            # Bodies are small and the database is one writer; more threads do not help.
-            wait(app, **at, threads=4, ident=None)
+            serving.serve(app, **at)
     except Held as error:
         raise click.ClickException(str(error)) from error
 

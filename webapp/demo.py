@@ -10,6 +10,7 @@ import click
 from flask import Flask
 from flask.testing import FlaskClient
 
+from webapp import serving
 from webapp.app import create_app
 from webapp.db import connect
 from webapp.keep.held import Held, holding
@@ -60,8 +61,6 @@ class Ready:
 @click.option("--port", default=8321, type=int, help="port to listen on")
 def demo(home: Path | None, host: str, port: int) -> None:
     """Make the fictitious hospital, fill it, and serve it on this machine."""
-    from waitress import serve
-
     folder = (home or Path("instance") / "demo").absolute()
     folder.mkdir(parents=True, exist_ok=True, mode=0o700)
     try:
@@ -69,7 +68,7 @@ def demo(home: Path | None, host: str, port: int) -> None:
             ready = prepare(folder)
             for line in welcome(f"http://{host}:{port}", ready.code, folder):
                 click.echo(line)
-            serve(ready.app, host=host, port=port, threads=4, ident=None)
+            serving.serve(ready.app, host=host, port=port)
     except Held as error:
         raise click.ClickException(str(error)) from error
 

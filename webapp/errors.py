@@ -6,7 +6,8 @@ WiremarkError            anything a request may be answered with
 ├── Forbidden       403  somebody, but not for this
 ├── NotFound        404  no such thing, or not theirs to know of
 ├── Conflict        409  it changed meanwhile
-└── TooLarge        413  more than one request may carry
+├── TooLarge        413  more than one request may carry
+└── Busy            503  too many ask for much at once; it may be asked again
 
 sqlite3.OperationalError: a writer waited too long (503), or the disk is full (507).
 """
@@ -79,6 +80,12 @@ class TooLarge(WiremarkError):
     status, key = 413, "error.too_large"
 
 
+class Busy(WiremarkError):
+    """Too many ask for much at once. Nothing was done; it may be asked again."""
+
+    status, key = 503, "error.busy"
+
+
 # Of SQLite's extended codes the low byte is the kind.
 _KIND = 0xFF
 _BUSY = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
@@ -129,6 +136,10 @@ def register(app: Flask) -> None:
     @app.errorhandler(WiremarkError)
     def ours(error: WiremarkError) -> tuple[Response | str, int]:
         return answer(error.status, str(error), error.problems)
+
+    @app.errorhandler(Busy)
+    def busy(error: Busy) -> Response:
+        return _later(app, error.status, error.key)
 
     @app.errorhandler(sqlite3.OperationalError)
     def database(error: sqlite3.OperationalError) -> Response:

@@ -42,10 +42,11 @@ RANKS = {
     "coding": 7,
     "views": 8,
     "app": 9,
+    "serving": 10,
     "code_tables": 10,
     "catch_up": 8,
-    "demo": 10,
-    "cli": 11,
+    "demo": 11,
+    "cli": 12,
 }
 # Neither a web framework nor a database, not even through what they import.
 PURE = (

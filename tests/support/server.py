@@ -13,21 +13,26 @@ ROOT = Path(__file__).resolve().parents[2]
 # a connection waits in the socket's queue until the child takes it.
 _SERVE = """
 import os, socket, sys
-from waitress import serve
+from webapp import serving
 from webapp.app import create_app
 # A small number: select() takes none above 1,023, and a long test run holds many files.
 listening = socket.socket(fileno=os.dup(int(sys.argv[1])))
-serve(create_app(), sockets=[listening], threads=4, ident=None)
+serving.OPTIONS |= {"threads": int(sys.argv[2])} if len(sys.argv) > 2 else {}
+serving.serve(create_app(), sockets=[listening])
 """
 
 
 class LiveServer:
     """The product's server on 127.0.0.1; it keeps its port over a stop and a start.
 
-    `root`: the folder it runs from, when it is not this checkout.
+    `root`: the folder it runs from, when it is not this checkout; `threads`: when not
+    as many as the product has.
     """
 
-    def __init__(self, home: Path, root: Path = ROOT) -> None:
+    def __init__(
+        self, home: Path, root: Path = ROOT, threads: int | None = None
+    ) -> None:
+        self.threads = threads
         self.home = home
         self.root = root
         self.port = 0
@@ -58,9 +63,10 @@ class LiveServer:
         listening.bind(("127.0.0.1", self.port))
         listening.listen(128)
         self.port = listening.getsockname()[1]
+        threads = [str(self.threads)] if self.threads else []
         log = (self.home / "server.log").open("ab")
         self._process = subprocess.Popen(
-            [sys.executable, "-c", _SERVE, str(listening.fileno())],
+            [sys.executable, "-c", _SERVE, str(listening.fileno()), *threads],
             cwd=self.root,
             env={**os.environ, "WIREMARK_HOME": str(self.home)},
             pass_fds=[listening.fileno()],

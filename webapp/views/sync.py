@@ -26,6 +26,7 @@ from webapp.record.receive import Receipt, Sender, receive
 from webapp.record.records import refold
 from webapp.say import say
 from webapp.views.tablet_token import granted_person, tablet_here
+from webapp.views.turns import Turns
 
 bp = Blueprint("sync", __name__)
 CONTENT_TYPE = "application/wiremark-sync"
@@ -35,6 +36,7 @@ CONTENT_TYPE = "application/wiremark-sync"
 def _prepare(state: BlueprintSetupState) -> None:
     # A tablet shows its token and no cookie, so there is nothing to forge.
     state.app.extensions["csrf"].exempt(sync)
+    state.app.extensions["turns"] = Turns()
     limits = policy.load(state.app.config["SETTINGS"].policy)
     state.app.extensions["policy_version"] = limits.version
 
@@ -45,8 +47,9 @@ def sync() -> Response:
     tablet = tablet_here()
     push = _push()
     sender = Sender(tablet.id, tablet.is_revoked)
-    receipt = receive(get_db(), _keyring(), sender, push)
-    _refold(receipt)
+    with current_app.extensions["turns"].turn(len(push.items)):
+        receipt = receive(get_db(), _keyring(), sender, push)
+        _refold(receipt)
     return _json(_reply(tablet, push, receipt))
 
 

@@ -1,0 +1,35 @@
+"""How a site is served: the one place where the server's own limits stand."""
+
+from __future__ import annotations
+
+import sys
+from typing import Any
+
+from flask import Flask
+from waitress import serve as wait
+
+from webapp.app import MAX_BODY_BYTES
+from webapp.views.turns import MOST_WAITING
+
+# Measured with tests/bench/load_bench.py. Large batches take turns; those that wait
+# must leave some threads to small requests, which more threads do not make quicker.
+OPTIONS: dict[str, Any] = {
+    "threads": MOST_WAITING + 4,
+    # Each tablet keeps one connection open, each browser at a desk up to six.
+    "connection_limit": 300,
+    # A tablet with nothing to say asks every half minute over the same connection.
+    "channel_timeout": 120,
+    # Else a stranger could fill the disk before the application looks.
+    "max_request_body_size": MAX_BODY_BYTES,
+    # A whole hospital's tablets may come back in the same second.
+    "backlog": 1024,
+    "ident": None,
+}
+# How long one thread may keep Python's lock from another that the database let go.
+SWITCH_S = 0.001
+
+
+def serve(app: Flask, **where: Any) -> None:
+    """Serve until stopped. `where`: host and port, or sockets that listen already."""
+    sys.setswitchinterval(SWITCH_S)
+    wait(app, **where, **OPTIONS)
