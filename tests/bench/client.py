@@ -9,6 +9,7 @@ import time
 from dataclasses import dataclass, field
 from typing import Any
 
+from tests.support.server import LiveServer
 from webapp.db import connect
 from webapp.people import tablets
 from webapp.record.framing import MOST_ENTRIES, encode_push
@@ -98,3 +99,16 @@ class Client:
             "pull_all": False,
         }
         return encode_push(head, [e.sealed for e in entries])
+
+
+def enrolled(server: LiveServer, name: str) -> Client:
+    """Return a tablet of the server, once the server answers and its database is made.
+
+    The address of the catalogue is asked first: a connection waits until somebody
+    takes it.
+    """
+    connection = http.client.HTTPConnection("127.0.0.1", server.port, timeout=120)
+    connection.request("GET", "/catalogue.json")
+    connection.getresponse().read()
+    connection.close()
+    return Client.enrols(server.home, server.port, name)

@@ -19,7 +19,7 @@ from pathlib import Path
 
 from tests.bench import pouch
 from tests.bench.cases import EACH, as_documents, sealed_entries
-from tests.bench.client import Client
+from tests.bench.client import enrolled
 from tests.bench.rounds import (
     Cases,
     Taken,
@@ -74,7 +74,7 @@ def _ours(work: Path, count: int, batch_ms: list[float]) -> Taken:
     home.mkdir()
     server = LiveServer(home).start()
     try:
-        client = _enrolled(server)
+        client = enrolled(server, "Tablet 1")
         entries = sealed_entries(client.writer, count // EACH + 1)
         # The process that refolds is started before the clock is.
         client.sends(entries[:EACH], EACH)
@@ -92,17 +92,6 @@ def _ours(work: Path, count: int, batch_ms: list[float]) -> Taken:
     _check(home, len(entries))
     shutil.rmtree(home)
     return Taken(seconds, cpu)
-
-
-def _enrolled(server: LiveServer) -> Client:
-    """Return a tablet of the server once it answers, its database made."""
-    import http.client
-
-    connection = http.client.HTTPConnection("127.0.0.1", server.port, timeout=60)
-    connection.request("GET", "/catalogue.json")
-    connection.getresponse().read()
-    connection.close()
-    return Client.enrols(server.home, server.port, "Tablet 1")
 
 
 def _wait_for_list(home: Path) -> None:
