@@ -111,6 +111,8 @@ class Batch:
             and _moved(same.there, item)
         ):
             return _had(same.there)
+        if isinstance(same.there, LoggedEntry) and _damaged(same.there, item):
+            return _had(same.there)
         if not is_same:
             return self._decline(item, "conflict", "conflict.taken")
         if isinstance(same.there, LoggedEntry):
@@ -160,6 +162,14 @@ def _digests(logged: LoggedEntry | Arrived) -> tuple[str, ...]:
     # Its body may have been opened after receipt: then two byte strings are it.
     opened = digest(logged.header.encode(), sha256_hex(logged.body))
     return (logged.digest, opened)
+
+
+def _damaged(there: LoggedEntry, item: Arrived) -> bool:
+    """Return whether an item is a spoilt copy of what stands, or that was erased.
+
+    A header names one entry: nobody seals two bodies under it.
+    """
+    return there.header == item.header and (item.opened is None or there.body is None)
 
 
 def _opens(there: LoggedEntry, item: Arrived) -> bool:

@@ -3,7 +3,7 @@
 import pytest
 
 from tests.support.replies import NAME, answers, everything
-from webapp.record import arrival, log, rulings, tablet_logs
+from webapp.record import arrival, desk, erase, log, not_kept, rulings, tablet_logs
 from webapp.record import pull as pulling
 from webapp.record.entry import DESK_LOG, decode_body, digest, sha256_hex
 from webapp.record.framing import Opened
@@ -70,15 +70,33 @@ def test_the_true_entry_twice_in_one_request_is_taken_once(tablet, db):
     assert len(rulings_in(db, record)) == 1
 
 
-def test_other_bytes_after_a_damaged_delivery_stay_a_conflict(tablet, db):
+@pytest.mark.parametrize("is_mended", [False, True])
+def test_a_spoilt_copy_of_what_stands_changes_nothing(tablet, db, is_mended):
     record = tablet.opens()
     tablet.sets(record, NAME, "ALDERMERE")
     tablet.posts(damaged(tablet))
+    if is_mended:
+        tablet.posts(tablet.request())
+    before = everything(db)
     body = bytearray(tablet.request())
     body[-1] ^= 2
     reply = tablet.posts(bytes(body)).json
-    assert answers(reply) == [("conflict", None, say("conflict.taken"))]
-    assert rulings_in(db, record) == []
+    [told] = answers(reply)
+    assert told[:2] == ("had", "counted" if is_mended else "set_aside")
+    assert everything(db) == before
+    assert not_kept.shown(db) == []
+
+
+def test_what_was_erased_while_sealed_is_had_when_it_comes_whole(tablet, db):
+    record = tablet.opens()
+    entry = tablet.sets(record, NAME, "ALDERMERE")
+    tablet.posts(damaged(tablet))
+    writer = desk.Writer("p", "O. Fell-Example", "supervisor", "Europe/Oslo")
+    erase.erase(db, entry, writer, "another patient's")
+    reply = tablet.posts(tablet.request()).json
+    assert answers(reply)[0][:2] == ("had", "set_aside")
+    assert not_kept.shown(db) == []
+    assert log.entry_by_id(db, entry).body is None
 
 
 def test_a_damaged_entry_that_may_not_count_is_set_aside_for_its_own_reason(tablet, db):
