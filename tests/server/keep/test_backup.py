@@ -59,6 +59,15 @@ def test_a_backup_holds_every_entry_and_says_where_the_log_ends(
     assert sorted(os.listdir(tmp_path)) == ["home", "one.db"]
 
 
+def test_the_command_that_verifies_finds_a_backup_whole(run, record, tmp_path):
+    assert run("backup", tmp_path / "one.db").exit_code == 0
+    whole = (tmp_path / "one.db").read_bytes()
+    done = run("verify", "--file", tmp_path / "one.db")
+    assert done.exit_code == 0, done.output
+    assert (tmp_path / "one.db").read_bytes() == whole
+    assert sorted(os.listdir(tmp_path)) == ["home", "one.db"]
+
+
 def test_only_its_owner_reads_a_backup(run, record, tmp_path):
     (tmp_path / "one.db.part").write_bytes(b"left by a kill, and readable by all")
     os.chmod(tmp_path / "one.db.part", 0o644)
