@@ -223,7 +223,7 @@ def _struck_by(entries: dict[str, Opened]) -> dict[str, Opened]:
     for target, strikes in on.items():
         valid = [s for s in strikes if holds.get(s.id)]
         if valid:
-            found[target] = min(valid, key=lambda s: (s.log, s.seq))
+            found[target] = min(valid, key=lambda s: (s.log, s.seq, s.id))
     return found
 
 

@@ -79,5 +79,7 @@ function decided(entries, on) {
  * @returns {number}
  */
 function byLogAndSeq(a, b) {
-  return a.log === b.log ? a.seq - b.seq : a.log < b.log ? -1 : 1;
+  if (a.log !== b.log) return a.log < b.log ? -1 : 1;
+  // A server that went back may have written another entry in the same place.
+  return a.seq - b.seq || (a.id < b.id ? -1 : 1);
 }
