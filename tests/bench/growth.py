@@ -28,6 +28,7 @@ BATCH = 500
 # A ward's tablets, each with its own log, fill in turn.
 _LOGS = 40
 _STEP = 20_000
+_TOLD_EVERY = 500_000
 
 
 @dataclass(slots=True)
@@ -81,8 +82,17 @@ def filled(home: Path, entries: int) -> Site:
     tablet, _ = tablets.add(db, "Tablet 1")
     site = Site(db, keyring, Sender(tablet.id, False), writer, _endless())
     for start in range(0, entries, _STEP):
+        batch = list(itertools.islice(site.filling, min(_STEP, entries - start)))
+        began = time.perf_counter(), time.process_time()
         with writing(db):
-            log.append(db, itertools.islice(site.filling, min(_STEP, entries - start)))
+            log.append(db, batch)
+        _, cpu_ms = _ms_since(*began)
+        if start % _TOLD_EVERY == 0 and start:
+            rate = len(batch) / cpu_ms
+            told = (
+                f"{start:,} of {entries:,} entries: {rate:.1f} rows in a processor ms"
+            )
+            print(told, flush=True)
     db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
     return site
 
