@@ -9,6 +9,7 @@ from contextlib import closing
 
 import pytest
 
+from tests.fault.ready import make_ready
 from tests.fault.ward import Ward
 from webapp.record import log, lost, not_kept
 from webapp.record.entry import DESK_LOG
@@ -17,18 +18,25 @@ from webapp.record.open_record import open_record
 SCHEDULES = 20
 
 
+@pytest.fixture(scope="session")
+def ready(playwright_here, tmp_path_factory):
+    """A ward with two enrolled tablets, at rest."""
+    return make_ready(playwright_here, tmp_path_factory.mktemp("ready"))
+
+
 @pytest.fixture
-def ward(playwright_here, tmp_path, request):
+def ward(ready, tmp_path, request):
     """A ward whose schedule has run and come to rest."""
     seed = request.param
-    made = Ward(playwright_here, tmp_path, seed)
+    made = Ward(ready, tmp_path, seed)
     try:
         made.runs()
         made.comes_to_rest()
+        yield made
     except Exception as error:
         pytest.fail(f"{error}\n{made.told(seed)}")
-    yield made
-    made.ends()
+    finally:
+        made.ends()
 
 
 @pytest.mark.parametrize(

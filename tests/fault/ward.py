@@ -10,22 +10,21 @@ import re
 import shutil
 import sqlite3
 from contextlib import closing, suppress
+from dataclasses import replace
 from pathlib import Path
 from random import Random
-from typing import Any
 
 from playwright.sync_api import expect
 
-from tests.conftest import SITE_FILE
+from tests.fault.ready import OF_A_PROCESS, Ready
 from tests.support.bedside import Bedside
 from tests.support.browser import Browser, wait_until
-from tests.support.cast import SIGNER, hashed_once
 from tests.support.server import LiveServer
 from tests.support.tablet import Tablet
-from tests.support.transport import OverHttp, Unreachable
-from webapp.db import connect, migrate
-from webapp.people import accounts, tablets
+from tests.support.transport import Unreachable
+from webapp.db import connect
 from webapp.record import desk
+from webapp.record.writer import Writer
 from webapp.settings import load
 
 STEPS = 12
@@ -43,8 +42,6 @@ WEIGHTS = {
 }
 EVENT = "indication.event"
 SEX = "Sex for clinical use"
-# Chromium notes here which process has the profile; that one is dead.
-_OF_A_PROCESS = shutil.ignore_patterns("Singleton*")
 _ROWS = """async () => {
   const { openBase } = await import("/static/js/log/db.js");
   const { result } = await import("/static/js/log/transaction.js");
@@ -67,37 +64,25 @@ _STATUS = """(await (async () => {
 class Ward:
     """One ward with one case. `kept`: ids of entries that the screen called kept."""
 
-    def __init__(self, playwright: Any, folder: Path, seed: int) -> None:
+    def __init__(self, ready: Ready, folder: Path, seed: int) -> None:
         self.chance = Random(seed)
         self.folder = folder
-        home = folder / "home"
-        home.mkdir()
-        (home / "wiremark.toml").write_text(SITE_FILE, encoding="utf-8")
+        home, profile = ready.copied(folder)
         self.site = load(home)
         self.server = LiveServer(home)
-        self.browser = Browser(playwright, folder / "profile")
+        # What the browser keeps belongs to this address.
+        self.server.port = ready.port
+        self.browser = Browser(ready.playwright, profile)
+        self.nurse, self.writer = _newly_begun(ready.nurse), ready.desk
         self.kept: set[str] = set()
         self.on_server: set[str] = set()
         self.copies: list[tuple[Path, set[str]]] = []
         self.profiles: list[Path] = []
         self.taken: list[str] = []
-        self._begins()
 
-    def _begins(self) -> None:
-        db = self.database()
-        with closing(db.conn):
-            migrate(db)
-            person = accounts.add(db, SIGNER, hashed_once)
-            codes = [tablets.add(db, name)[1] for name in ("tablet 1", "tablet 2")]
-        self.writer = desk.Writer(person.id, person.name, "operator", self.site.zone)
+    def begins(self) -> None:
+        """Open a case on the tablet; the second one writes in it as well."""
         self.server.start()
-        self.nurse = Tablet.enrols(OverHttp(self.server.url), codes[1])
-        page = self.browser.opens(f"{self.server.url}/tablet/enrol")
-        expect(page.locator(".enrol-ready")).to_contain_text("Ready without network")
-        page.get_by_label("Code").fill(codes[0])
-        page.get_by_role("button", name="Enrol").click()
-        expect(page.locator("#start-strip")).to_contain_text("Ready without network")
-        page.close()
         self.bedside = Bedside(self.browser, self.server.url)
         self.bedside.starts_new()
         self.record = self.bedside.record
@@ -111,6 +96,7 @@ class Ward:
 
     def runs(self) -> None:
         """Take the steps of the seed, one after the other."""
+        self.begins()
         kinds = self.chance.choices(list(WEIGHTS), list(WEIGHTS.values()), k=STEPS)
         for number, kind in enumerate(kinds):
             self.taken.append(kind)
@@ -196,7 +182,7 @@ class Ward:
     def _copies_profile(self, number: int) -> None:
         self.browser.kill()
         copy = self.folder / f"profile-{len(self.profiles)}"
-        shutil.copytree(self.browser.profile, copy, ignore=_OF_A_PROCESS)
+        shutil.copytree(self.browser.profile, copy, ignore=OF_A_PROCESS)
         self.profiles.append(copy)
         self._reopens()
 
@@ -267,3 +253,11 @@ class Ward:
         again = f"python -m pytest tests/fault/test_real.py -k 'seed-{seed}'"
         log = re.sub(r"(?s).*(Traceback)", r"\1", self.server.log())[-3000:]
         return "\n".join([again, *self.taken, log])
+
+
+def _newly_begun(nurse: Tablet) -> Tablet:
+    """Return the enrolled tablet with an empty log of its own."""
+    writer = Writer(nurse.writer.server_key, nurse.writer.server_spki)
+    return replace(
+        nurse, writer=writer, own=[], records=[], pulled={}, since={}, set_aside={}
+    )

@@ -77,9 +77,9 @@ def _altered(
     written = truth.written.get(header.id)
     if written is None or header not in written.headers:
         return [f"no tablet wrote this: {one}"]
-    if _is_all_that_came(one, is_held):
+    if (one.body is None and is_erased) or _is_all_that_came(one, is_held):
         return []
-    if one.body != written.body and not (one.body is None and is_erased):
+    if one.body != written.body:
         return [f"this is not what was written: {one}"]
     if (one.ruling == "counted") != written.is_legal:
         return [f"{header.id} is {one.ruling}: {one.because}"]
