@@ -67,26 +67,41 @@ def test_the_request_after_a_server_went_back_names_what_others_wrote(
     tablet.page.close()
 
 
+LARGE = """([record, count]) => {
+  const author = { person: null, name: "Test-Mira FJORDHOLM", role: "assistant" };
+  const value = "x".repeat(60000);
+  const kept = Array.from({ length: count }, () =>
+    store.append(record, { path: "indication.why_now", value, author }));
+  return Promise.all(kept).then(() => null);
+}"""
+
+
 def test_what_is_told_of_others_fits_a_request_and_is_told_whole(
     shared_browser, standing, standing_db
 ):
     tablet = tablet_named(shared_browser, standing, standing_db, "holds-many")
     record = tablet.new_record()
-    tablet.appends(record, NAME, "ALDERMERE")
+    tablet.page.evaluate(LARGE, [record, 62])
     log = uuid7()
     theirs = [
         given(record, n, None, log, n, counts="set_aside") for n in range(1, 2101)
     ]
-    heads = tablet.heads()
+    heads, sizes = tablet.heads(), []
+    tablet.page.on(
+        "request", lambda asked: sizes.append(len(asked.post_data_buffer or b""))
+    )
 
     def gives_all(told):
-        told["pull"].append(share(record, *theirs))
+        told["pull"] = [share(record, *theirs)]
+        told["logs"] = [{**one, "held": 0} for one in told["logs"]]
         told.update(WENT_BACK)
 
     hears_once(tablet, gives_all)
     told = [held_in(head, record) or [] for head in heads]
-    assert [len(holds) for holds in told] == [0, 2000, 100]
+    assert [len(holds) for holds in told[:3]] == [0, 2000, 100]
     assert told[1] + told[2] == [t["header"] for t in theirs]
+    assert heads[1]["entries"]
+    assert max(sizes) <= 4 * 1024 * 1024
     assert all(len(json.dumps(holds)) < 1024 * 1024 for holds in told)
     tablet.page.close()
 

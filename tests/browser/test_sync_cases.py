@@ -338,8 +338,10 @@ def test_an_answer_that_leaves_out_one_entry_leaves_it_unsent(ward):
     assert tablet.status()["unsent"] == 0
 
 
+# Before a request is before the answer of the one ahead of it was kept.
 STEPS = [
-    (request, cut) for request in (1, 2, 3, 4) for cut in ("before", "after", "reply")
+    (1, "before"),
+    *((request, cut) for request in (1, 2, 3, 4) for cut in ("after", "reply")),
 ]
 
 
