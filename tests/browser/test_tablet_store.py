@@ -116,7 +116,7 @@ def told(shared_browser, standing):
     wait_until(told.page, "(await store.status()).conflicts.length === 1", 60)
     tablets.revoke(db, told.tablet)
     told.bedside.types("Given name", "Test-Ines")
-    told.sent()
+    wait_until(told.page, "(await store.status()).setAside.length === 2", 60)
     yield told
     db.conn.close()
 

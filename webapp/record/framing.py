@@ -90,7 +90,7 @@ class _Reader:
 
     def take(self, count: int, name: str) -> bytes:
         if self.at + count > len(self.raw):
-            raise UnreadablePush(name, "the request ends before these bytes do")
+            raise UnreadablePush(name, "as many bytes as the request announces")
         self.at += count
         return self.raw[self.at - count : self.at]
 
@@ -116,7 +116,7 @@ def read_push(raw: bytes) -> Push:
         raise TooMuch(f"a request takes at most {MOST_ENTRIES} entries")
     items = tuple(_item(reader, entry) for entry in entries)
     if reader.at != len(raw):
-        raise UnreadablePush("entries", "bytes are left over behind the last body")
+        raise UnreadablePush("entries", "no bytes behind the last body")
     return Push(
         catalogue=_number(head.get("catalogue", 0), "catalogue"),
         logs=tuple(_tip(tip, "logs", "tip") for tip in _list(head, "logs")),

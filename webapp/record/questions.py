@@ -97,9 +97,22 @@ def counts(case: Case) -> Counts:
         is_begun = begun.get(place.part, True)
         wire_id = wire.id if wire else None
         blank -= bool(is_begun and place.need and _is_asked(case, place, wire_id))
-        found += _told(case, place, path, wire, is_begun)
+        if not _is_plain(case, path):
+            found += _told(case, place, path, wire, is_begun)
     two = sum(question.why == "two_answers" for question in found)
     return Counts(blank + len(found), two)
+
+
+def _is_plain(case: Case, path: str) -> bool:
+    """Return whether one sound answer stands here, or sound rows only: nothing open."""
+    heads = case.fold["values"].get(path)
+    if heads is None:
+        rows = case.fold["rows"][path]
+        return all(r["id"] in case.sound and r["struck"] is None for r in rows)
+    if len(heads) != 1 or heads[0]["entries"][0] not in case.sound:
+        return False
+    value = heads[0]["value"]
+    return not (isinstance(value, dict) and "absent" in value)
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,8 +166,9 @@ def _by_path(catalogue: Catalogue) -> dict[str, _Place]:
 def _is_begun_in(
     case: Case, part: str, told: list[tuple[_Place, str, Wire | None]]
 ) -> bool:
+    values = case.fold["values"]
     return any(
-        place.part == part and (case.answer(path).heads or case.rows(path))
+        place.part == part and bool(values.get(path) or case.rows(path))
         for place, path, _ in told
     )
 

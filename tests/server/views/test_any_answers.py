@@ -14,7 +14,7 @@ DESK = ("", "/sign", "/entries", "/note.pdf")
 @pytest.mark.parametrize("seed", range(3))
 def test_every_page_about_a_record_of_any_answers_opens(cast, tablet, db, seed):
     record = tablet.opens()
-    answers_anything(tablet, record, Random(seed))  # noqa: S311 - repeatable
+    answers_anything(tablet, record, Random(seed))
     tablet.syncs()
     assert set(tablet.set_aside.values()) == set()
     assert len(open_record(db, record).counted) == len(tablet.own) > 100
