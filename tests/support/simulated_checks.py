@@ -40,7 +40,7 @@ def problems_at_the_end(truth: Truth, tablets: list[SimulatedTablet]) -> list[st
             *_chain(db),
             *_folds(db, truth, tablets, logged),
             *_lists(db, {e.header.record for e in logged}),
-            *_announced(db),
+            *_announced(db, truth, tablets),
             *_lost(db, truth, tablets),
             *_not_kept(db, truth),
             *(f"verify: {one.where} {one.what}" for one in breaks(db)),
@@ -198,7 +198,15 @@ def _not_kept(db: Any, truth: Truth) -> list[str]:
     return [f"{i} is shown as not kept" for i in waiting if i in truth.on_server]
 
 
-def _announced(db: Any) -> list[str]:
-    """Nobody is waited for: what was announced is there."""
-    late = [one for one in tablet_list.tablets(db) if one.undelivered]
-    return [f"{one.tablet.name} is said to hold back {one.undelivered}" for one in late]
+def _announced(db: Any, truth: Truth, tablets: list[SimulatedTablet]) -> list[str]:
+    """Nobody is waited for: what was announced is there, or gone with a disk."""
+    kept = {row.entry.header.id for t in tablets for row in t.disk.rows.values()}
+    gone = set(truth.written) - truth.on_server - kept
+    lost_of = Counter(h.log for i in gone for h in truth.written[i].headers)
+    logs = db.conn.execute("SELECT tablet, log FROM tablet_log").fetchall()
+    found: list[str] = []
+    for one in tablet_list.tablets(db):
+        own = sum(lost_of[log] for tablet, log in logs if tablet == one.tablet.id)
+        if one.undelivered > own:
+            found.append(f"{one.tablet.name} is said to hold back {one.undelivered}")
+    return found

@@ -109,14 +109,13 @@ class Disk:
         for log, seq in sorted(self.rows):
             entry = self.rows[log, seq].entry.header.id
             is_next = seq > sure.get(log, 0) and log not in stopped
-            if is_next and (entry in answered or self.is_answered(entry)):
+            if is_next and (entry in answered or self._is_answered(entry)):
                 sure[log] = seq
             elif is_next:
                 stopped.add(log)
         return sure
 
-    def is_answered(self, entry: str) -> bool:
-        """Return whether a word of the server on these very bytes is noted."""
+    def _is_answered(self, entry: str) -> bool:
         return entry in self.rulings and self.rulings[entry].is_answer
 
     def _known(self, log: str) -> int:

@@ -174,7 +174,8 @@ class SimulatedTablet:
         for header, entry in self._given(told["pull"]):
             if self._is_own(header):
                 is_erased = entry["counts"] == "counted" and entry["body"] is None
-                is_answered = header.id in places or self.disk.is_answered(header.id)
+                before = rulings.get(header.id)
+                is_answered = header.id in places or bool(before and before.is_answer)
                 word = Ruling("kept", entry["counts"], is_erased, is_answered)
                 ruled.append((header, word))
         for header, ruling in ruled:
