@@ -77,6 +77,7 @@ def believes_the_number(disk, log):
 
 def never_refiles(tablet):
     """A tablet that leaves entries in places that others took."""
+    return False
 
 
 PLANTED = {

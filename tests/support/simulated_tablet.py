@@ -157,9 +157,9 @@ class SimulatedTablet:
             )
         )
         self.is_closed_out = any(share.get("closed") for share in told["pull"])
-        self._refiles()
+        is_moved = self._refiles()
         more = any(share["more"] for share in told["pull"])
-        return is_behind or went_back or more
+        return is_behind or is_moved or went_back or more
 
     def _rulings(
         self, sent: list[Row], told: dict[str, Any], held: dict[str, int]
@@ -201,13 +201,17 @@ class SimulatedTablet:
     def _is_own(self, header: Header) -> bool:
         return header.seq <= self.disk.tips.get(header.log, 0)
 
-    def _refiles(self) -> None:
+    def _refiles(self) -> bool:
         """Give entries whose place was taken by others a place in the log of now."""
         conflicts = {i for i, r in self.disk.rulings.items() if r.answer == "conflict"}
-        for place, row in sorted(self.disk.rows.items()):
-            is_displaced = _id(row) in conflicts and not row.moved
-            if is_displaced and place[0] != self.disk.log:
-                self._refiles_one(place, row)
+        displaced = [
+            (place, row)
+            for place, row in sorted(self.disk.rows.items())
+            if _id(row) in conflicts and not row.moved and place[0] != self.disk.log
+        ]
+        for place, row in displaced:
+            self._refiles_one(place, row)
+        return bool(displaced)
 
     def _refiles_one(self, place: tuple[str, int], row: Row) -> None:
         log, seq = place
@@ -221,6 +225,8 @@ class SimulatedTablet:
                 rows={at: one for at, one in disk.rows.items() if at != place},
                 rulings={i: r for i, r in disk.rulings.items() if i != _id(row)},
                 tips={**disk.tips, log: min(disk.tips[log], seq - 1)},
+                # What stands in that place is another's from now on: pulled again.
+                since={},
             )
         )
 
