@@ -25,16 +25,13 @@ SECOND = TOLD["records"]["second"]
 
 
 @pytest.fixture
-def carried(browser, live):
-    """A browser that holds the frozen database and nothing else, a server beside it."""
-    page = browser.opens(f"{live.url}/static/js/types.js")
-    loads(page, HELD["database"])
+def carried(shared_browser, standing, request):
+    """The frozen database, under a name of its own, in a page beside a server."""
+    name = f"frozen {request.node.name}"
+    page = shared_browser.opens(f"{standing.url}/static/js/types.js")
+    loads(page, {**HELD["database"], "name": name})
+    yield StorePage(page, name)
     page.close()
-    return browser
-
-
-def reads(carried, live):
-    return StorePage(carried.opens(f"{live.url}/static/js/types.js"))
 
 
 def test_the_frozen_database_holds_what_a_tablet_keeps():
@@ -45,8 +42,8 @@ def test_the_frozen_database_holds_what_a_tablet_keeps():
     assert filled >= {"photos", "outbox", "rulings"}
 
 
-def test_every_entry_of_it_is_read_as_on_the_day_it_was_frozen(carried, live):
-    tablet = reads(carried, live)
+def test_every_entry_of_it_is_read_as_on_the_day_it_was_frozen(carried):
+    tablet = carried
     read = {record: tablet.fold(record) for record in TOLD["folds"]}
     for record, fold in TOLD["folds"].items():
         assert read[record]["values"] == fold["values"]
@@ -64,18 +61,24 @@ def test_every_entry_of_it_is_read_as_on_the_day_it_was_frozen(carried, live):
     assert size > 0
 
 
-def test_its_screen_shows_every_case_and_the_text_that_was_not_finished(carried, live):
-    case = Bedside(carried, live.url)
+def test_its_screen_shows_every_case_and_the_text_that_was_not_finished(
+    shared_browser, standing
+):
+    page = shared_browser.opens(f"{standing.url}/static/js/types.js")
+    loads(page, HELD["database"])
+    page.close()
+    case = Bedside(shared_browser, standing.url)
     rows = case.page.locator(".cases-row")
     expect(rows).to_have_count(2)
     expect(case.page.locator(f'[data-record="{SECOND}"]')).to_contain_text("BRANDNESS")
     case.page.locator(f'[data-record="{SECOND}"] a').click()
     box = case.field("Given name").get_by_role("textbox", name="Given name")
     expect(box).to_have_value("Test-Wilh")
+    case.page.close()
 
 
-def test_everything_in_it_reaches_a_server_once(carried, live, db):
-    tablet = reads(carried, live)
+def test_everything_in_it_reaches_a_server_once(carried, standing_db):
+    tablet, db = carried, standing_db
     _, code = tablets.add(db, "tablet 1")
     assert tablet.page.evaluate(ENROL, code) is None
     tablet.page.evaluate(START)
@@ -92,6 +95,9 @@ def test_everything_in_it_reaches_a_server_once(carried, live, db):
         assert tablet.fold(record)["values"] == fold["values"]
 
 
-def test_what_is_dumped_is_what_was_loaded(carried, live):
-    page = carried.opens(f"{live.url}/static/js/types.js")
-    assert dumped(page) == HELD["database"]
+def test_what_is_dumped_is_what_was_loaded(shared_browser, standing):
+    page = shared_browser.opens(f"{standing.url}/static/js/types.js")
+    told = {**HELD["database"], "name": "dumped"}
+    loads(page, told)
+    assert dumped(page, "dumped") == told
+    page.close()

@@ -121,17 +121,6 @@ def told(shared_browser, standing):
     db.conn.close()
 
 
-@pytest.fixture(params=SIZES)
-def sheet(told, request):
-    """The storage view on a screen of one size."""
-    width, height = SIZES[request.param]
-    told.page.set_viewport_size({"width": width, "height": height})
-    opened = told.opens_store()
-    yield opened
-    opened.get_by_role("button", name="Close").click()
-    told.page.set_viewport_size({"width": 1280, "height": 800})
-
-
 def items(sheet, title):
     """What stands under one heading, each entry's lines joined."""
     part = sheet.get_by_role("heading", name=title).locator("xpath=following::ul[1]")
@@ -163,12 +152,6 @@ def test_an_entry_that_is_too_large_is_shown_with_its_value_and_why(told):
     assert line.startswith("Why now | Long. Long.")
     assert "It is larger than one entry may be." in line
     sheet.get_by_role("button", name="Close").click()
-
-
-def test_nothing_of_it_is_cut_or_small_on_any_screen(told, sheet):
-    assert wider_than_screen(told.page) == []
-    assert clipped(told.page) == []
-    assert small_targets(told.page, least_px=48) == []
 
 
 def test_no_serious_finding_of_axe_on_the_storage_view(told):
@@ -231,6 +214,7 @@ def test_a_long_reason_is_read_whole_on_any_screen(told, screen):
         expect(line).to_be_in_viewport()
         assert wider_than_screen(told.page) == []
         assert clipped(told.page) == []
+        assert small_targets(told.page, least_px=48) == []
         sheet.get_by_role("button", name="Close").click()
     told.page.locator(".cases-row a").first.click()
     expect(told.page.locator("#case")).to_be_visible()
