@@ -19,16 +19,16 @@ import { uuid7 } from "./uuid.js";
 export async function takeIn(shelf, sent, reply, times) {
   const sorted = await sortPulled(shelf, reply);
   // Under the log's lock: a log that the server knows further than we do ends here.
-  const isBehind = await underLock(shelf.lock, async () => {
+  const { isBehind, moved } = await underLock(shelf.lock, async () => {
     const behind = await keep(shelf.base, sent, reply, sorted, skewOf(reply, times));
-    sorted.changed.push(...(await refile(shelf)));
-    return behind;
+    return { isBehind: behind, moved: await refile(shelf) };
   });
+  sorted.changed.push(...moved);
   const ids = new Set(reply.answers.filter(isNoteworthy).map(({ id }) => id));
   const ruled = sent.rows.filter((row) => ids.has(row.id)).map((row) => row.record);
   const records = [...new Set([...sorted.changed, ...ruled])];
   for (const record of records) shelf.reader.stale(record);
-  return { records, more: isBehind || reply.went_back || sent.tell !== null || reply.pull.some(({ more }) => more) };
+  return { records, more: isBehind || moved.length > 0 || reply.went_back || sent.tell !== null || reply.pull.some(({ more }) => more) };
 }
 
 /**

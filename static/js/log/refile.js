@@ -57,6 +57,8 @@ function displaced(base) {
 function move(base, log, from, to, { fresh }) {
   return base.transact(["meta", "rulings", "entries", "keys", "packs"], "readwrite", (tx) => {
     putMeta(tx, "log", log);
+    // What stands in the place it leaves was passed over as this tablet's own.
+    putMeta(tx, "since", { of: {} });
     if (fresh) tx.objectStore("keys").put(fresh);
     tx.objectStore("entries").delete([from.log, from.seq]);
     tx.objectStore("entries").add(to);
