@@ -64,14 +64,19 @@ class Client:
         return time.perf_counter() - began
 
     def sends_one(self, entries: list[SealedEntry]) -> dict[str, Any]:
-        """Send one batch, and take in the reply.
+        """Send one batch until it is taken, and take in the reply.
 
+        A server that asks to come again later is asked again then, as tablets do.
         Raises NotKept: when any entry was not kept and counted.
         """
         headers = {**_TYPE, "Authorization": f"Bearer {self.token}"}
-        self.connection.request("POST", "/sync", self._request(entries), headers)
-        response = self.connection.getresponse()
-        raw = response.read()
+        while True:
+            self.connection.request("POST", "/sync", self._request(entries), headers)
+            response = self.connection.getresponse()
+            raw = response.read()
+            if response.status != 503:
+                break
+            time.sleep(float(response.headers["Retry-After"]))
         if response.status != 200:
             raise NotKept(f"{response.status}: {raw[:500]!r}")
         reply: dict[str, Any] = json.loads(raw)
