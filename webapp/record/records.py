@@ -14,12 +14,7 @@ from webapp.record import log
 from webapp.record.case import Case
 from webapp.record.fold import FOLD_VERSION
 from webapp.record.log import LoggedEntry
-from webapp.record.open_record import (
-    NOTHING_FRESH,
-    Fresh,
-    OpenRecord,
-    open_record,
-)
+from webapp.record.open_record import NOTHING_FRESH, Fresh, OpenRecord, open_record
 from webapp.record.questions import counts
 from webapp.record.signing import ABOUT, ATTESTATIONS, late
 
@@ -27,8 +22,6 @@ from webapp.record.signing import ABOUT, ATTESTATIONS, late
 COLUMNS_VERSION = 2
 DERIVED_VERSION = FOLD_VERSION * 1000 + COLUMNS_VERSION
 NAMELESS = "NAME NOT KNOWN"
-# A marked record, whose columns wait to be made again, has fold_version 0; so many
-# are made in one round.
 _A_ROUND = 25
 _LOG = logging.getLogger(__name__)
 
@@ -63,7 +56,7 @@ class _Made:
 
 
 def mark(db: Database, records: Iterable[str], at: str) -> None:
-    """Note that these records have new entries. Call inside `writing(db)`.
+    """Give records with new entries the fold_version 0. Call inside `writing(db)`.
 
     In the transaction that keeps the entries: a server that dies before it folded
     them knows what it owes.
