@@ -180,5 +180,7 @@ def changed(draw: Callable[..., Any], value: Any, most: int = 2) -> Any:
         elif how == "double" and isinstance(holder, list):
             holder.append(copy.deepcopy(holder[at[-1]]))
         else:
-            holder[at[-1]] = draw(ANYTHING)
+            # A copy: the next change may be made inside it, and the drawn one is
+            # every example's.
+            holder[at[-1]] = copy.deepcopy(draw(ANYTHING))
     return found
