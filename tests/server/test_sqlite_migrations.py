@@ -87,6 +87,7 @@ def changes(sql):
 
 
 def statements(start, tmp_path):
+    tmp_path.mkdir(exist_ok=True)
     count = FailsAfter(0, changes)
     with watched(count):
         db = begun(start, tmp_path / "counted.db")
@@ -106,7 +107,10 @@ def test_a_failure_after_any_statement_leaves_whole_steps_and_is_mended(
     whole = whole_steps(start, tmp_path)
     final = whole[tuple(steps())]
     most = statements(start, tmp_path)
-    assert most > 60
+    if start is None:
+        # The last steps are those that an older site takes: tried there.
+        most -= statements(FROZEN, tmp_path / "older") - 1
+    assert most > 30
     for number in range(1, most + 1):
         file = tmp_path / f"{number}.db"
         begun(start, file).conn.close()
@@ -147,11 +151,12 @@ def test_a_kill_in_the_middle_leaves_whole_steps_and_is_mended(start, tmp_path):
         again.conn.close()
 
 
-def test_two_servers_that_start_at_once_migrate_once(tmp_path):
+def test_servers_that_start_at_once_take_each_step_once(tmp_path):
     file = tmp_path / "one.db"
     with ThreadPoolExecutor(4) as many:
         found = list(many.map(lambda _: migrate(connect(file)), range(4)))
-    assert sorted(found) == [[], [], [], steps()]
+    # Which of them takes which step is chance; each step is taken once.
+    assert sorted(name for names in found for name in names) == steps()
     assert applied(connect(file)) == steps()
 
 
