@@ -160,6 +160,7 @@
  * @property {{position: number, chain: string} | null} head
  * @property {boolean} went_back
  * @property {{[log: string]: number}} held contiguous seq on the server
+ * @property {{[log: string]: number}} [sure] up to where each of these very entries was answered
  * @property {number | null} [tell] after a server went back: how many headers of others it was told; null: nothing more to tell
  * @property {number} [lost] entries of others that tablets hold and the server does not
  *

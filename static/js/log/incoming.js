@@ -3,6 +3,7 @@ import { underLock } from "./lock.js";
 import { NEVER_SYNCED, metaRow, putMeta } from "./meta.js";
 import { isNoteworthy, sortPulled } from "./pulled.js";
 import { refile } from "./refile.js";
+import { sureAfter } from "./sure.js";
 import { result } from "./transaction.js";
 import { unsentRows } from "./unsent.js";
 import { uuid7 } from "./uuid.js";
@@ -48,6 +49,8 @@ function keep(base, sent, reply, sorted, skew_ms) {
     const sync = nextState(before, sent, reply, skew_ms);
     for (const key of sorted.keys) tx.objectStore("keys").put(key);
     for (const row of sorted.rows) tx.objectStore("pulled").add(row);
+    // Before the rulings change: those that were answered beyond a gap stand there.
+    sync.sure = reply.went_back ? {} : await sureAfter(tx, log, before, reply.answers);
     keepRulings(tx, sent, reply, sorted.own, sync);
     if (before.went_back) sync.went_back ||= await isAnyWaiting(tx, log, sync);
     putMeta(tx, "sync", sync);
@@ -76,7 +79,8 @@ function nextState(before, sent, reply, skew_ms) {
   const last_sync_ms = Date.parse(reply.server_time) + skew_ms;
   const reach = reply.revoked ? "revoked" : "yes";
   const lost = reply.lost ?? before.lost ?? 0;
-  const tell = reply.went_back ? 0 : sent.tell;
+  // A server that knows of less than it was told of was put back, too.
+  const tell = reply.went_back || lost < (before.lost ?? 0) ? 0 : sent.tell;
   const { head, went_back } = reply;
   return { reach, last_error: null, last_sync_ms, skew_ms, head, went_back, held, lost, tell };
 }

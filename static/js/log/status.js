@@ -4,6 +4,7 @@ import { NEVER_SYNCED, metaRow } from "./meta.js";
 import { openOwn } from "./opened.js";
 import { isNoteworthy } from "./pulled.js";
 import { notesOf, wordsOf } from "./strip.js";
+import { knownUpTo } from "./sure.js";
 import { countUnsent } from "./unsent.js";
 
 /**
@@ -23,7 +24,7 @@ export async function readStatus({ base, keys }, storage, damaged) {
   const { sync, enrolled, unsent, ruled, photosHere, outside, inLog } = await readCounts(base);
   const complaints = await withBodies(base, keys, ruled.filter(({ ruling }) => isNoteworthy(ruling)));
   const total = inLog + outside;
-  const beyond = ruled.filter(({ row }) => row && row.seq > (sync.held[row.log] ?? 0));
+  const beyond = ruled.filter(({ row }) => row && row.seq > knownUpTo(sync, row.log));
   const waiting = outside + unsent - beyond.length;
   const saying = (/** @type {Ruling["answer"]} */ word) => complaints.filter(({ ruling }) => ruling.answer === word).map(bare);
   const [refused, conflicts] = [saying("refused"), saying("conflict")];

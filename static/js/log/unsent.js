@@ -1,8 +1,9 @@
 /** @import { EntryRow, MetaRows, SyncState } from "../types.js" */
+import { knownUpTo } from "./sure.js";
 import { result } from "./transaction.js";
 
 /**
- * Read, within a transaction, the entries beyond what the server holds of each log.
+ * Read, within a transaction, the entries beyond what the server is sure to hold of each log.
  * @param {IDBTransaction} tx
  * @param {MetaRows["log"]} log
  * @param {SyncState} sync
@@ -30,6 +31,6 @@ export async function countUnsent(tx, log, sync) {
  * @param {SyncState} sync
  * @returns {IDBKeyRange[]} one for each log
  */
-function beyondHeld({ tips }, { held }) {
-  return Object.keys(tips).map((log) => IDBKeyRange.bound([log, (held[log] ?? 0) + 1], [log, Infinity]));
+function beyondHeld({ tips }, sync) {
+  return Object.keys(tips).map((log) => IDBKeyRange.bound([log, knownUpTo(sync, log) + 1], [log, Infinity]));
 }
