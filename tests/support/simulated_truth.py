@@ -85,6 +85,12 @@ class Truth:
             self.problems.append(f"the server forgot {sorted(gone)}")
         self.on_server = there
 
+    def head(self) -> dict[str, Any]:
+        """Return the head of the server's log, as its replies tell it."""
+        last = "SELECT position, chain FROM entry ORDER BY position DESC LIMIT 1"
+        [(position, chain)] = self._asks(last) or [(0, GENESIS_CHAIN)]
+        return {"position": position, "chain": chain}
+
     def _judges(self, push: Push, reply: Reply, knows_head: bool | None) -> None:
         told = reply.json
         if knows_head is not None and told["went_back"] is knows_head:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager, suppress
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from random import Random
@@ -110,13 +110,16 @@ class World:
     def heals(self) -> list[str]:
         """Let everybody say everything over a good network; return the problems."""
         self.network.fault = None
-        self._round()
+        self._all_sync(self.tablets)
         while self.network.held_back:
             self.network.delivers_late(0)
         for _ in range(ROUNDS):
-            if self._round():
+            restless = [one for one in self.tablets if not self._is_at_rest(one)]
+            if not restless:
                 return problems_at_the_end(self.truth, self.tablets)
-        return [*self.truth.problems, "the tablets never come to rest"]
+            self._all_sync(restless)
+        found = problems_at_the_end(self.truth, self.tablets)
+        return [*found, "the tablets never come to rest"]
 
     # -- Steps -----------------------------------------------------------------
     def _write(self, step: Step, number: int) -> None:
@@ -236,19 +239,18 @@ class World:
             with _lost():
                 tablet.exchanges()
 
-    def _round(self) -> bool:
-        """Let every tablet sync; return whether nothing is new to anybody."""
-        before = [self._quiet(t.disk) for t in self.tablets]
-        for tablet in self.tablets:
+    def _all_sync(self, tablets: list[SimulatedTablet]) -> None:
+        for tablet in tablets:
             tablet.syncs()
             if tablet.is_closed_out:
                 tablet.signs_in(SIGNER.name, PASSWORD)
                 tablet.syncs()
-        return before == [self._quiet(t.disk) for t in self.tablets]
 
-    @staticmethod
-    def _quiet(disk: Disk) -> Disk:
-        return replace(disk, skew_ms=None)
+    def _is_at_rest(self, tablet: SimulatedTablet) -> bool:
+        """Return whether it has nothing to say, and heard all there is by now."""
+        disk = tablet.disk
+        is_quiet = not disk.to_offer() and not disk.tells and not tablet.is_closed_out
+        return is_quiet and disk.head == self.truth.head()
 
 
 def problems_of(site: Site, seed: int, steps: list[Step] | None = None) -> list[str]:
