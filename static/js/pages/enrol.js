@@ -8,6 +8,7 @@ import { SignInProblem, enrol } from "../sync/token.js";
 
 const form = /** @type {HTMLFormElement} */ (document.querySelector(".enrol-form"));
 const code = /** @type {HTMLInputElement} */ (document.querySelector("#code"));
+const key = /** @type {HTMLButtonElement} */ (form.querySelector("button"));
 const start = /** @type {HTMLElement} */ (document.querySelector(".enrol-start"));
 
 /**
@@ -62,6 +63,8 @@ async function begin() {
     event.preventDefault();
     submit(store);
   });
+  // Until here the browser itself would send the form: the code would go with the page.
+  key.disabled = false;
   await showState(store);
   await startShell({ onReady: showReady });
 }
