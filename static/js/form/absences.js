@@ -3,9 +3,9 @@
 import { isSaid } from "./typed.js";
 import { found, hasKeys, illegal } from "./verdicts.js";
 
-/** @typedef {import("../types.js").FieldSpec} FieldSpec */
+/** @typedef {import("../types-form.js").FieldSpec} FieldSpec */
 /** @typedef {import("../types.js").JsonObject} JsonObject */
-/** @typedef {import("../types.js").Verdict} Verdict */
+/** @typedef {import("../types-form.js").Verdict} Verdict */
 
 /**
  * Judge not known, not stated by a report, not done because, not asked.

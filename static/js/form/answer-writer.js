@@ -1,4 +1,5 @@
-/** @import { Bedside, FieldSpec, Json } from "../types.js" */
+/** @import { Json } from "../types.js" */
+/** @import { Bedside, FieldSpec } from "../types-form.js" */
 import { isAbsence } from "./controls.js";
 import { words } from "./words.js";
 

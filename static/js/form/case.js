@@ -1,4 +1,5 @@
-/** @import { AnswerRead, CaseRead, FieldIndex, FieldSpec, Fold, Json, RowRead, WireRead } from "../types.js" */
+/** @import { Fold, Json } from "../types.js" */
+/** @import { AnswerRead, CaseRead, FieldIndex, FieldSpec, RowRead, WireRead } from "../types-form.js" */
 import { wirePath } from "./fields.js";
 import { readerOf, realPath } from "./read-path.js";
 import { say } from "./say.js";

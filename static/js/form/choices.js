@@ -3,9 +3,9 @@
 import { asciiLower, isSaid, trim } from "./typed.js";
 import { OK, found, illegal, isObject, worst } from "./verdicts.js";
 
-/** @typedef {import("../types.js").ChoiceSpec} ChoiceSpec */
-/** @typedef {import("../types.js").FieldSpec} FieldSpec */
-/** @typedef {import("../types.js").Verdict} Verdict */
+/** @typedef {import("../types-form.js").ChoiceSpec} ChoiceSpec */
+/** @typedef {import("../types-form.js").FieldSpec} FieldSpec */
+/** @typedef {import("../types-form.js").Verdict} Verdict */
 /** @typedef {string | {[code: string]: string}} Pick */
 
 /** @type {Map<string, string>} */

@@ -78,7 +78,7 @@ export function isLess(values, limit, unit) {
  * @param {string} figure
  * @param {JsonObject} value
  * @param {string} unit
- * @returns {import("../types.js").Fraction | null}
+ * @returns {import("../types-form.js").Fraction | null}
  */
 function inUnit(figure, value, unit) {
   const said = String(value.unit);

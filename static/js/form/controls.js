@@ -1,4 +1,5 @@
-/** @import { FieldSpec, Json, JsonObject } from "../types.js" */
+/** @import { Json, JsonObject } from "../types.js" */
+/** @import { FieldSpec } from "../types-form.js" */
 import { readDrawing, showDrawing } from "./sketch.js";
 import { parse } from "./kinds.js";
 import { readMomentControls, showMoment } from "./moment-controls.js";

@@ -3,9 +3,9 @@
 import { asciiLower, isLong, isSaid, western } from "./typed.js";
 import { OK, found, hasKeys, illegal, isObject } from "./verdicts.js";
 
-/** @typedef {import("../types.js").FieldSpec} FieldSpec */
+/** @typedef {import("../types-form.js").FieldSpec} FieldSpec */
 /** @typedef {import("../types.js").JsonObject} JsonObject */
-/** @typedef {import("../types.js").Verdict} Verdict */
+/** @typedef {import("../types-form.js").Verdict} Verdict */
 
 const LONG = ["january", "february", "march", "april", "may", "june", "july",
   "august", "september", "october", "november", "december"];

@@ -6,7 +6,7 @@ const TYPED = /^([+-]?)(?:([0-9]{1,15})(?:[.,]([0-9]{1,15}))?|[.,]([0-9]{1,15}))
 // "1,250" is 1.25 to one reader and 1250 to the next; nobody may guess which.
 const THOUSANDS = /^[+-]?[1-9][0-9]{0,2},[0-9]{3}$/;
 
-/** @typedef {import("../types.js").Fraction} Fraction */
+/** @typedef {import("../types-form.js").Fraction} Fraction */
 
 /**
  * Return a typed decimal in its one form, or null when it is not one: "1,5", "+1.50",

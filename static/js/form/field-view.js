@@ -1,4 +1,5 @@
-/** @import { Bedside, FieldSpec, Json } from "../types.js" */
+/** @import { Json } from "../types.js" */
+/** @import { Bedside, FieldSpec } from "../types-form.js" */
 import { openAnswer } from "./answer-writer.js";
 import { readControls, showControls } from "./controls.js";
 import { check } from "./kinds.js";

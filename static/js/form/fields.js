@@ -1,4 +1,5 @@
-/** @import { Catalogue, FieldIndex, FieldSpec, PartSpec } from "../types.js" */
+/** @import { Catalogue } from "../types.js" */
+/** @import { FieldIndex, FieldSpec, PartSpec } from "../types-form.js" */
 
 const WIRE_PREFIX = /^wires\/[^/]+\//;
 

@@ -1,4 +1,4 @@
-/** @import { Bedside, FieldSpec } from "../types.js" */
+/** @import { Bedside, FieldSpec } from "../types-form.js" */
 import { openAnswer } from "./answer-writer.js";
 import { el } from "./dom.js";
 import { closeMore, readAbsence, setOutAbsence, showAbsence } from "./no-answer.js";

@@ -1,4 +1,4 @@
-/** @import { CaseRead } from "../types.js" */
+/** @import { CaseRead } from "../types-form.js" */
 import { derived } from "./derived.js";
 import { say } from "./say.js";
 

@@ -4,9 +4,9 @@ import { isIsoDay } from "./dates.js";
 import { isSaid, trim } from "./typed.js";
 import { OK, found, hasKeys, illegal, isObject } from "./verdicts.js";
 
-/** @typedef {import("../types.js").FieldSpec} FieldSpec */
+/** @typedef {import("../types-form.js").FieldSpec} FieldSpec */
 /** @typedef {import("../types.js").JsonObject} JsonObject */
-/** @typedef {import("../types.js").Verdict} Verdict */
+/** @typedef {import("../types-form.js").Verdict} Verdict */
 
 const CLOCKS = ["tablet", "wall", "server"];
 const CERTAINTIES = ["exact", "about"];

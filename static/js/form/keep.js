@@ -1,4 +1,5 @@
-/** @import { Bedside, NewEntry, Receipt, Standing } from "../types.js" */
+/** @import { NewEntry } from "../types.js" */
+/** @import { Bedside, Receipt, Standing } from "../types-form.js" */
 import { say } from "./say.js";
 
 /** @typedef {Pick<Bedside, "store" | "standing" | "record">} Keeping */

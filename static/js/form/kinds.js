@@ -15,10 +15,10 @@ import { checkDrawing, checkPerson, checkPhoto, isId, readPerson } from "./thing
 import { isSaid, letters, plain, trim } from "./typed.js";
 import { OK, found, illegal, isObject, worst } from "./verdicts.js";
 
-/** @typedef {import("../types.js").FieldSpec} FieldSpec */
+/** @typedef {import("../types-form.js").FieldSpec} FieldSpec */
 /** @typedef {import("../types.js").Json} Json */
 /** @typedef {import("../types.js").JsonObject} JsonObject */
-/** @typedef {import("../types.js").Verdict} Verdict */
+/** @typedef {import("../types-form.js").Verdict} Verdict */
 /** @typedef {{today?: string | null, adult?: boolean}} Setting */
 
 /**

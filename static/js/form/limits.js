@@ -5,11 +5,11 @@ import { figures, isQuantity, readQuantity } from "./quantities.js";
 import { converted, shownUnit } from "./units.js";
 import { OK, found, illegal, worst } from "./verdicts.js";
 
-/** @typedef {import("../types.js").FieldSpec} FieldSpec */
-/** @typedef {import("../types.js").Fraction} Fraction */
+/** @typedef {import("../types-form.js").FieldSpec} FieldSpec */
+/** @typedef {import("../types-form.js").Fraction} Fraction */
 /** @typedef {import("../types.js").JsonObject} JsonObject */
-/** @typedef {import("../types.js").RangeSpec} RangeSpec */
-/** @typedef {import("../types.js").Verdict} Verdict */
+/** @typedef {import("../types-form.js").RangeSpec} RangeSpec */
+/** @typedef {import("../types-form.js").Verdict} Verdict */
 
 /**
  * Judge a JSON value of kind qty. Ranges are in the field's first unit; a value in
@@ -115,7 +115,7 @@ function soft(field, value, unit) {
 }
 
 /**
- * @param {import("../types.js").ValueState} state
+ * @param {import("../types-form.js").ValueState} state
  * @param {FieldSpec} field
  * @param {string} code
  * @param {RangeSpec | null} limits

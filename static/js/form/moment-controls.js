@@ -1,4 +1,5 @@
-/** @import { FieldSpec, Json, JsonObject } from "../types.js" */
+/** @import { Json, JsonObject } from "../types.js" */
+/** @import { FieldSpec } from "../types-form.js" */
 import { local } from "./instants.js";
 import { parse } from "./kinds.js";
 import { dayWords } from "./words.js";

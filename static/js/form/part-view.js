@@ -1,4 +1,4 @@
-/** @import { Bedside, FieldSpec, QuestionRead } from "../types.js" */
+/** @import { Bedside, FieldSpec, QuestionRead } from "../types-form.js" */
 import { bindField } from "./field-view.js";
 import { bindGroup } from "./group-view.js";
 import { plainPath } from "./fields.js";

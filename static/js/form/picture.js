@@ -1,4 +1,5 @@
-/** @import { Bedside, JsonObject } from "../types.js" */
+/** @import { JsonObject } from "../types.js" */
+/** @import { Bedside } from "../types-form.js" */
 import { el } from "./dom.js";
 import { say } from "./say.js";
 

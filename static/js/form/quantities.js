@@ -5,7 +5,7 @@ import { asciiLower, isLong, isSaid, trim, western } from "./typed.js";
 import { splitUnit } from "./units.js";
 import { hasKeys, isObject } from "./verdicts.js";
 
-/** @typedef {import("../types.js").FieldSpec} FieldSpec */
+/** @typedef {import("../types-form.js").FieldSpec} FieldSpec */
 /** @typedef {import("../types.js").JsonObject} JsonObject */
 /** @typedef {{[key: string]: string}} Figure */
 

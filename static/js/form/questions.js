@@ -1,4 +1,5 @@
-/** @import { Catalogue, CaseRead, FieldSpec, Fold, PartSpec, QuestionRead } from "../types.js" */
+/** @import { Catalogue, Fold } from "../types.js" */
+/** @import { CaseRead, FieldSpec, PartSpec, QuestionRead } from "../types-form.js" */
 import { readCase } from "./case.js";
 import { stateOf } from "./state-of.js";
 import { fieldsOf, indexFields, wirePath } from "./fields.js";
@@ -32,7 +33,7 @@ export function questionsOf(now) {
   });
 }
 
-/** @typedef {{path: string, field: FieldSpec, wire: import("../types.js").WireRead | null}} Place */
+/** @typedef {{path: string, field: FieldSpec, wire: import("../types-form.js").WireRead | null}} Place */
 
 /**
  * Return each field of a part with its path, once per wire where it repeats.
@@ -42,7 +43,7 @@ export function questionsOf(now) {
  */
 function places(now, part) {
   return fieldsOf(part).flatMap((field) => {
-    /** @type {(wire: import("../types.js").WireRead) => Place} */
+    /** @type {(wire: import("../types-form.js").WireRead) => Place} */
     const ofWire = (wire) => ({ path: wirePath(wire.id, path), field, wire });
     const path = `${part.name}.${field.name}`;
     if (!field.per_wire || !now.wires.length) return [/** @type {Place} */ ({ path, field, wire: null })];

@@ -1,4 +1,5 @@
-/** @import { CaseRead, FieldIndex, FieldSpec, Fold, WireRead } from "../types.js" */
+/** @import { Fold } from "../types.js" */
+/** @import { CaseRead, FieldIndex, FieldSpec, WireRead } from "../types-form.js" */
 import { derived } from "./derived.js";
 import { wirePath } from "./fields.js";
 import { stateOf } from "./state-of.js";

@@ -1,4 +1,5 @@
-/** @import { Bedside, JsonObject } from "../types.js" */
+/** @import { JsonObject } from "../types.js" */
+/** @import { Bedside } from "../types-form.js" */
 import { el, key, the } from "./dom.js";
 import { bindRowField } from "./row-field.js";
 import { shortWords } from "./row-words.js";

@@ -1,4 +1,5 @@
-/** @import { CaseRead, FieldSpec, JsonObject, RowRead } from "../types.js" */
+/** @import { JsonObject } from "../types.js" */
+/** @import { CaseRead, FieldSpec, RowRead } from "../types-form.js" */
 import { stateOf } from "./state-of.js";
 import { el } from "./dom.js";
 import { words } from "./words.js";

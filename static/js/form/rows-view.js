@@ -1,4 +1,4 @@
-/** @import { Bedside, FieldSpec, RowRead } from "../types.js" */
+/** @import { Bedside, FieldSpec, RowRead } from "../types-form.js" */
 import { el, key } from "./dom.js";
 import { struck } from "./keep.js";
 import { rowCells, rowsWithin, shortWords } from "./row-words.js";

@@ -1,4 +1,4 @@
-/** @import { Bedside, FieldSpec } from "../types.js" */
+/** @import { Bedside, FieldSpec } from "../types-form.js" */
 import { stamp } from "../log/clock.js";
 import { el, key } from "./dom.js";
 import { setOutAbsence } from "./no-answer.js";

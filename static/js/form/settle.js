@@ -1,4 +1,5 @@
-/** @import { AnswerRead, Bedside, Json } from "../types.js" */
+/** @import { Json } from "../types.js" */
+/** @import { AnswerRead, Bedside } from "../types-form.js" */
 import { el, key } from "./dom.js";
 import { lead } from "../live/lead.js";
 import { say } from "./say.js";

@@ -1,4 +1,5 @@
-/** @import { AnswerRead, Bedside, FieldSpec, Json, JsonObject, Verdict } from "../types.js" */
+/** @import { Json, JsonObject } from "../types.js" */
+/** @import { AnswerRead, Bedside, FieldSpec, Verdict } from "../types-form.js" */
 import { showControls } from "./controls.js";
 import { el, fill } from "./dom.js";
 import { showAbsence } from "./no-answer.js";

@@ -3,8 +3,8 @@
 import { LOST, hasControl, hasHalfCharacter } from "./typed.js";
 import { found, illegal, worst } from "./verdicts.js";
 
-/** @typedef {import("../types.js").FieldSpec} FieldSpec */
-/** @typedef {import("../types.js").Verdict} Verdict */
+/** @typedef {import("../types-form.js").FieldSpec} FieldSpec */
+/** @typedef {import("../types-form.js").Verdict} Verdict */
 
 /**
  * Return a legal value's verdict, with what is remarked of its signs. Half of a surrogate

@@ -1,4 +1,5 @@
-/** @import { AnswerRead, CaseRead, Json, JsonObject, Meta, RowRead } from "../types.js" */
+/** @import { Json, JsonObject, Meta } from "../types.js" */
+/** @import { AnswerRead, CaseRead, RowRead } from "../types-form.js" */
 import { wirePath } from "./fields.js";
 import { say } from "./say.js";
 import { words } from "./words.js";

@@ -1,4 +1,4 @@
-/** @import { AnswerRead, FieldSpec } from "../types.js" */
+/** @import { AnswerRead, FieldSpec } from "../types-form.js" */
 import { check } from "./kinds.js";
 
 /**

@@ -3,9 +3,9 @@
 import { isSaid, trim } from "./typed.js";
 import { OK, hasKeys, illegal, isObject } from "./verdicts.js";
 
-/** @typedef {import("../types.js").FieldSpec} FieldSpec */
+/** @typedef {import("../types-form.js").FieldSpec} FieldSpec */
 /** @typedef {import("../types.js").JsonObject} JsonObject */
-/** @typedef {import("../types.js").Verdict} Verdict */
+/** @typedef {import("../types-form.js").Verdict} Verdict */
 
 const PHOTO_TYPES = ["image/jpeg", "image/png", "image/webp"];
 const PERSON_KEYS = ["person", "name", "role", "credential"];

@@ -1,4 +1,5 @@
-/** @import { CaseRead, Json, Meta } from "../types.js" */
+/** @import { Json, Meta } from "../types.js" */
+/** @import { CaseRead } from "../types-form.js" */
 import { el } from "./dom.js";
 import { isUtc, offsetOf } from "./instants.js";
 import { say } from "./say.js";
@@ -51,7 +52,7 @@ export function history(now, path, today) {
  * @param {CaseRead} now
  * @param {string} id
  * @param {Json | undefined} value
- * @param {import("../types.js").FieldSpec | undefined} field
+ * @param {import("../types-form.js").FieldSpec | undefined} field
  * @param {string} today
  */
 function item(now, id, value, field, today) {

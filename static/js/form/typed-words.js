@@ -1,4 +1,5 @@
-/** @import { Complaint, FieldIndex, FieldSpec, Json } from "../types.js" */
+/** @import { Complaint, Json } from "../types.js" */
+/** @import { FieldIndex, FieldSpec } from "../types-form.js" */
 import { say } from "./say.js";
 import { isSaid, visible } from "./typed.js";
 import { isObject } from "./verdicts.js";

@@ -1,4 +1,4 @@
-/** @import { Bedside } from "../types.js" */
+/** @import { Bedside } from "../types-form.js" */
 
 /**
  * @typedef {object} Drafts

@@ -3,7 +3,7 @@
 import { exact, scaled } from "./decimals.js";
 import { asciiLower } from "./typed.js";
 
-/** @typedef {import("../types.js").Fraction} Fraction */
+/** @typedef {import("../types-form.js").Fraction} Fraction */
 
 /** @type {{[unit: string]: string}} */
 const SHOWN = {

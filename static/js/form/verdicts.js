@@ -2,9 +2,9 @@
 
 import { say } from "./say.js";
 
-/** @typedef {import("../types.js").FieldSpec} FieldSpec */
-/** @typedef {import("../types.js").Verdict} Verdict */
-/** @typedef {import("../types.js").ValueState} ValueState */
+/** @typedef {import("../types-form.js").FieldSpec} FieldSpec */
+/** @typedef {import("../types-form.js").Verdict} Verdict */
+/** @typedef {import("../types-form.js").ValueState} ValueState */
 
 /** @type {ValueState[]} */
 const WEIGHT = ["absent", "ok", "soft", "impossible", "illegal"];

@@ -9,7 +9,7 @@ import { isObject } from "./verdicts.js";
 
 /** @typedef {import("../types.js").Json} Json */
 /** @typedef {import("../types.js").JsonObject} JsonObject */
-/** @typedef {import("../types.js").ReadPath} ReadPath */
+/** @typedef {import("../types-form.js").ReadPath} ReadPath */
 /** @typedef {[boolean, string[]]} Held whether it holds, and the entry ids this rests on */
 
 const ROW = "row.";

@@ -12,7 +12,7 @@ import { say } from "./say.js";
 import { isSaid, visible } from "./typed.js";
 import { isObject } from "./verdicts.js";
 
-/** @typedef {import("../types.js").FieldSpec} FieldSpec */
+/** @typedef {import("../types-form.js").FieldSpec} FieldSpec */
 /** @typedef {import("../types.js").Json} Json */
 /** @typedef {import("../types.js").JsonObject} JsonObject */
 

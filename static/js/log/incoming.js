@@ -1,4 +1,5 @@
-/** @import { Base, Batch, Keys, MetaRows, Reader, Ruled, Sorted, SyncReply, SyncState } from "../types.js" */
+/** @import { Base, Keys, MetaRows, Reader, SyncState } from "../types.js" */
+/** @import { Batch, Ruled, Sorted, SyncReply } from "../types-sync.js" */
 import { underLock } from "./lock.js";
 import { NEVER_SYNCED, metaRow, putMeta } from "./meta.js";
 import { isNoteworthy, sortPulled } from "./pulled.js";

@@ -1,4 +1,5 @@
-/** @import { Base, Batch, Enrolment, EntryRow, KeyRow, Keys, MetaRows, Ruling, SyncHead, SyncState, Wish, Wrap } from "../types.js" */
+/** @import { Base, Enrolment, EntryRow, KeyRow, Keys, MetaRows, Ruling, SyncState, Wrap } from "../types.js" */
+/** @import { Batch, SyncHead, Wish } from "../types-sync.js" */
 import { result } from "./transaction.js";
 import { headersHeld } from "./holds.js";
 import { NEVER_SYNCED, metaRow } from "./meta.js";

@@ -1,4 +1,5 @@
-/** @import { Base, Keys, MetaRows, PulledEntry, Reader, Ruled, Ruling, Sorted, SyncReply } from "../types.js" */
+/** @import { Base, Keys, MetaRows, PulledEntry, Reader, Ruling } from "../types.js" */
+/** @import { Ruled, Sorted, SyncReply } from "../types-sync.js" */
 import { utf8 } from "./bytes.js";
 import { result } from "./transaction.js";
 import { decodeHeader } from "./entry.js";

@@ -1,4 +1,5 @@
-/** @import { Change, Enrolment, Fold, JsonObject, NewEntry, Person, Reader, RecordRow, Status, Wire } from "../types.js" */
+/** @import { Change, Enrolment, Fold, JsonObject, NewEntry, Person, Reader, RecordRow, Status } from "../types.js" */
+/** @import { Wire } from "../types-sync.js" */
 import { append } from "./append.js";
 import { openChannel } from "./channel.js";
 import { browserZone } from "./clock.js";

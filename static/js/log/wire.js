@@ -1,4 +1,5 @@
-/** @import { Base, Keys, Reader, Ruling, Wire } from "../types.js" */
+/** @import { Base, Keys, Reader, Ruling } from "../types.js" */
+/** @import { Wire } from "../types-sync.js" */
 /** @import { Channel } from "./channel.js" */
 import { takeIn } from "./incoming.js";
 import { NEVER_SYNCED, metaRow, putMeta, readMeta } from "./meta.js";

@@ -1,4 +1,4 @@
-/** @import { Bedside } from "../types.js" */
+/** @import { Bedside } from "../types-form.js" */
 /** @import { Policy, Remark, ThresholdSummary } from "../clinical/types.js" */
 import { asks, finding, sourceLine, weightWord } from "../clinical/remarks.js";
 import { shownOn } from "../clinical/dial.js";

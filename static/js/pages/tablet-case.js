@@ -1,4 +1,5 @@
-/** @import { Bedside, CaseRead, QuestionRead, Status } from "../types.js" */
+/** @import { Status } from "../types.js" */
+/** @import { Bedside, CaseRead, QuestionRead } from "../types-form.js" */
 import { the } from "../form/dom.js";
 import { bindPart } from "../form/part-view.js";
 import { questionsOf } from "../form/questions.js";

@@ -1,4 +1,4 @@
-/** @import { Bedside, QuestionRead } from "../types.js" */
+/** @import { Bedside, QuestionRead } from "../types-form.js" */
 import { exactMoment } from "../log/clock.js";
 import { el, key } from "../form/dom.js";
 import { say } from "../form/say.js";

@@ -1,4 +1,5 @@
-/** @import { Bedside, Status } from "../types.js" */
+/** @import { Status } from "../types.js" */
+/** @import { Bedside } from "../types-form.js" */
 import { wirePath } from "../form/fields.js";
 import { el, fill, the } from "../form/dom.js";
 import { say } from "../form/say.js";

@@ -1,4 +1,4 @@
-/** @import { Bedside, QuestionRead } from "../types.js" */
+/** @import { Bedside, QuestionRead } from "../types-form.js" */
 import { el, fill, key, the } from "../form/dom.js";
 import { say } from "../form/say.js";
 import { countWords } from "./tablet-rail.js";

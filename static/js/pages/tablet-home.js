@@ -1,4 +1,5 @@
-/** @import { Bedside, Enrolment, Readiness, RecordRow, Status } from "../types.js" */
+/** @import { Enrolment, Readiness, RecordRow, Status } from "../types.js" */
+/** @import { Bedside } from "../types-form.js" */
 import { the } from "../form/dom.js";
 import { repaint } from "../form/sketch.js";
 import { say } from "../form/say.js";

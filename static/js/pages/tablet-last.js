@@ -1,4 +1,5 @@
-/** @import { Bedside, CaseRead, RecordRow } from "../types.js" */
+/** @import { RecordRow } from "../types.js" */
+/** @import { Bedside, CaseRead } from "../types-form.js" */
 import { el } from "../form/dom.js";
 import { elapsedWords } from "../form/elapsed.js";
 import { wirePath } from "../form/fields.js";

@@ -1,4 +1,4 @@
-/** @import { Bedside } from "../types.js" */
+/** @import { Bedside } from "../types-form.js" */
 /** @import { Policy, ThresholdSummary } from "../clinical/types.js" */
 import { thresholdSummary } from "../clinical/readings.js";
 

@@ -1,4 +1,4 @@
-/** @import { Bedside } from "../types.js" */
+/** @import { Bedside } from "../types-form.js" */
 import { settingOf } from "../form/today.js";
 import { drawCapturePanel } from "./tablet-capture.js";
 import { drawDepthPanel } from "./tablet-panels.js";

@@ -1,4 +1,4 @@
-/** @import { Bedside, RowRead } from "../types.js" */
+/** @import { Bedside, RowRead } from "../types-form.js" */
 import { wirePath } from "../form/fields.js";
 import { el, fill, key } from "../form/dom.js";
 import { elapsedWords } from "../form/elapsed.js";

@@ -1,4 +1,4 @@
-/** @import { Bedside, QuestionRead } from "../types.js" */
+/** @import { Bedside, QuestionRead } from "../types-form.js" */
 import { el, fill } from "../form/dom.js";
 import { say } from "../form/say.js";
 import { caseAddress } from "./tablet-route.js";

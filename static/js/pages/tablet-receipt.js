@@ -1,4 +1,4 @@
-/** @import { Receipt } from "../types.js" */
+/** @import { Receipt } from "../types-form.js" */
 import { el, key } from "../form/dom.js";
 import { say } from "../form/say.js";
 

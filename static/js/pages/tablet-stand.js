@@ -1,4 +1,5 @@
-/** @import { Bedside, Status } from "../types.js" */
+/** @import { Status } from "../types.js" */
+/** @import { Bedside } from "../types-form.js" */
 import { el, fill } from "../form/dom.js";
 import { elapsedWords } from "../form/elapsed.js";
 import { say } from "../form/say.js";

@@ -1,4 +1,4 @@
-/** @import { Bedside, Standing } from "../types.js" */
+/** @import { Bedside, Standing } from "../types-form.js" */
 
 const DRAFT = "who";
 /** Later than this somebody else may hold the tablet: then it asks anew. */

@@ -1,4 +1,5 @@
-/** @import { Bedside, RecordRow, Status } from "../types.js" */
+/** @import { RecordRow, Status } from "../types.js" */
+/** @import { Bedside } from "../types-form.js" */
 import { exactMoment } from "../log/clock.js";
 import { readCase } from "../form/case.js";
 import { el, fill, key, the } from "../form/dom.js";
@@ -64,14 +65,14 @@ function drawCases(at, bed, rows) {
 
 /**
  * Tell whether a case was said to be finished, and not opened again since.
- * @param {import("../types.js").CaseRead} now
+ * @param {import("../types-form.js").CaseRead} now
  */
 export function isFinished(now) {
   const said = now.rows("moments").filter((row) => ["finished", "opened_again"].includes(String(row.value.name)));
   return said.at(-1)?.value.name === "finished";
 }
 
-/** @param {Bedside} bed @param {RecordRow & {now: import("../types.js").CaseRead}} row */
+/** @param {Bedside} bed @param {RecordRow & {now: import("../types-form.js").CaseRead}} row */
 function item(bed, row) {
   const { record, now } = row;
   const who = identityOf(now);

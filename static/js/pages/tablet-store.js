@@ -1,4 +1,5 @@
-/** @import { Bedside, Complaint, Status } from "../types.js" */
+/** @import { Complaint, Status } from "../types.js" */
+/** @import { Bedside } from "../types-form.js" */
 import { readCase } from "../form/case.js";
 import { el, fill, key } from "../form/dom.js";
 import { elapsedWords } from "../form/elapsed.js";

@@ -1,4 +1,5 @@
-/** @import { Bedside, Status } from "../types.js" */
+/** @import { Status } from "../types.js" */
+/** @import { Bedside } from "../types-form.js" */
 import { el, fill, key } from "../form/dom.js";
 import { identityOf } from "../form/identity.js";
 import { elapsedWords } from "../form/elapsed.js";

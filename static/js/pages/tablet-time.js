@@ -1,4 +1,4 @@
-/** @import { CaseRead } from "../types.js" */
+/** @import { CaseRead } from "../types-form.js" */
 import { momentMs } from "../form/standing.js";
 import { momentWords, words } from "../form/words.js";
 

@@ -1,4 +1,5 @@
-/** @import { Bedside, Source, Standing, Who } from "../types.js" */
+/** @import { Source, Who } from "../types.js" */
+/** @import { Bedside, Standing } from "../types-form.js" */
 import { el, key, the } from "../form/dom.js";
 import { say } from "../form/say.js";
 

@@ -1,4 +1,4 @@
-/** @import { Bedside } from "../types.js" */
+/** @import { Bedside } from "../types-form.js" */
 import { exactMoment } from "../log/clock.js";
 import { say } from "../form/say.js";
 
@@ -43,7 +43,7 @@ export async function addWire(bed) {
 /**
  * Name a wire as people tell them apart: its name, and where it went in.
  * @param {Bedside} bed
- * @param {import("../types.js").WireRead} wire
+ * @param {import("../types-form.js").WireRead} wire
  * @returns {string}
  */
 export function wireName(bed, wire) {

@@ -1,4 +1,4 @@
-/** @import { Bedside, CaseRead, Status } from "../types.js" */
+/** @import { Bedside, CaseRead } from "../types-form.js" */
 import { el, fill, the } from "../form/dom.js";
 import { indexFields } from "../form/fields.js";
 import { readCase } from "../form/case.js";

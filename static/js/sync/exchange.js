@@ -1,4 +1,5 @@
-/** @import { Batch, Bytes, Outcome, SyncReply } from "../types.js" */
+/** @import { Bytes } from "../types.js" */
+/** @import { Batch, Outcome, SyncReply } from "../types-sync.js" */
 import { joined, utf8 } from "../log/bytes.js";
 
 const WITHIN_MS = 30_000;

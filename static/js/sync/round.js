@@ -1,4 +1,5 @@
-/** @import { Batch, Outcome, Store, SyncReply } from "../types.js" */
+/** @import { Store } from "../types.js" */
+/** @import { Batch, Outcome, SyncReply } from "../types-sync.js" */
 /** @import { Blame } from "./blame.js" */
 import { openBlame } from "./blame.js";
 import { sendBatch } from "./exchange.js";

@@ -1,4 +1,5 @@
-/** @import { Outcome, Store } from "../types.js" */
+/** @import { Store } from "../types.js" */
+/** @import { Outcome } from "../types-sync.js" */
 import { sendJson } from "./exchange.js";
 
 /** Grants live as long as the page: a stolen tablet must not keep them. @type {WeakMap<Store, string>} */
