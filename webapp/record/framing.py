@@ -19,6 +19,7 @@ from webapp.record.seal import CannotOpen, Wrap, wrap_from_json
 
 MOST_ENTRIES = 500
 MOST_BYTES = 4 * 1024 * 1024
+MOST_IN_WORDS = f"at most {MOST_BYTES} bytes a request"
 MOST_ENTRY_BYTES = 64 * 1024
 MOST_NAMED = 5000
 _LENGTH_BYTES = 4
@@ -34,8 +35,8 @@ class UnreadablePush(ValueError):
         self.expected = expected
 
 
-class TooMuch(ValueError):
-    """The request carries more than one may."""
+class TooMuch(UnreadablePush):
+    """The request carries more than one may. `expected` names the limit."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,13 +108,13 @@ def read_push(raw: bytes) -> Push:
     Raises UnreadablePush: naming the field; TooMuch: over a limit of one request.
     """
     if len(raw) > MOST_BYTES:
-        raise TooMuch(f"a request takes at most {MOST_BYTES} bytes")
+        raise TooMuch("body", MOST_IN_WORDS)
     reader = _Reader(raw)
     length = int.from_bytes(reader.take(_LENGTH_BYTES, "length"), "big")
     head = _read_head(reader.take(length, "head"))
     entries = _list(head, "entries")
     if len(entries) > MOST_ENTRIES:
-        raise TooMuch(f"a request takes at most {MOST_ENTRIES} entries")
+        raise TooMuch("entries", f"at most {MOST_ENTRIES} a request")
     items = tuple(_item(reader, entry) for entry in entries)
     if reader.at != len(raw):
         raise UnreadablePush("entries", "no bytes behind the last body")
@@ -136,7 +137,7 @@ def _read_head(raw: bytes) -> dict[str, Any]:
     if not isinstance(head, dict):
         raise UnreadablePush("head", "a JSON object")
     if head.get("v") != 1 or head["v"] is True:
-        raise UnreadablePush("v", "1")
+        raise UnreadablePush("v", "version 1")
     return head
 
 
@@ -193,7 +194,7 @@ def _seen_head(given: Any) -> Head | None:
     if given is None:
         return None
     if not isinstance(given, dict):
-        raise UnreadablePush("head.head", "an object with position and chain")
+        raise UnreadablePush("head", "an object with position and chain")
     chain = given.get("chain")
     if not isinstance(chain, str) or len(chain) != 64 or not _HEX64.issuperset(chain):
         raise UnreadablePush("head.chain", "64 lower-case hexadecimal signs")
@@ -207,7 +208,7 @@ def _list(given: dict[str, Any], name: str) -> list[Any]:
     if not isinstance(found, list):
         raise UnreadablePush(name, "a list")
     if len(found) > MOST_NAMED:
-        raise TooMuch(f"{name}: at most {MOST_NAMED} a request")
+        raise TooMuch(name, f"at most {MOST_NAMED} a request")
     return found
 
 

@@ -19,7 +19,14 @@ from webapp.people import access_log, accounts
 from webapp.people.accounts import Person
 from webapp.people.tablets import Tablet
 from webapp.record import log, tablet_logs
-from webapp.record.framing import MOST_BYTES, Push, TooMuch, UnreadablePush, read_push
+from webapp.record.framing import (
+    MOST_BYTES,
+    MOST_IN_WORDS,
+    Push,
+    TooMuch,
+    UnreadablePush,
+    read_push,
+)
 from webapp.record.keyring import Keyring
 from webapp.record.pull import Pulled, pull
 from webapp.record.receive import Receipt, Sender, receive
@@ -55,21 +62,20 @@ def sync() -> Response:
 
 def _push() -> Push:
     if request.mimetype != CONTENT_TYPE:
-        raise _unreadable("Content-Type", CONTENT_TYPE)
+        raise BadRequest(problems=(_wish("Content-Type", CONTENT_TYPE),))
     if (request.content_length or 0) > MOST_BYTES:
-        raise TooLarge
+        raise TooLarge(problems=(_wish("body", MOST_IN_WORDS),))
     try:
         # One byte more than is allowed shows a body without a stated length.
         return read_push(request.stream.read(MOST_BYTES + 1))
-    except UnreadablePush as error:
-        raise _unreadable(error.field, error.expected) from error
     except TooMuch as error:
-        raise TooLarge from error
+        raise TooLarge(problems=(_wish(error.field, error.expected),)) from error
+    except UnreadablePush as error:
+        raise BadRequest(problems=(_wish(error.field, error.expected),)) from error
 
 
-def _unreadable(field: str, expected: str) -> BadRequest:
-    message = say("sync.expected", expected=expected)
-    return BadRequest(problems=(Problem(field, "shape", message),))
+def _wish(field: str, expected: str) -> Problem:
+    return Problem(field, "shape", say("sync.expected", expected=expected))
 
 
 def _refold(receipt: Receipt) -> None:

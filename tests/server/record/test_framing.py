@@ -77,7 +77,7 @@ def test_a_request_cut_off_anywhere_is_not_taken_for_a_whole_one():
         ({"logs": [{"log": LOG, "tip": 2**53}]}, "logs.tip"),
         ({"open": [{"record": RECORD, "since": 1.0}]}, "open.since"),
         ({"open": [{"record": RECORD, "tips": [{"log": LOG}]}]}, "open.tips.seq"),
-        ({"head": []}, "head.head"),
+        ({"head": []}, "head"),
         ({"head": {"position": 1, "chain": "AB" * 32}}, "head.chain"),
         ({"head": {"position": -1, "chain": "ab" * 32}}, "head.position"),
     ],

@@ -5,6 +5,8 @@ import pytest
 from tests.support.replies import NAME
 from tests.support.tablet import CONTENT_TYPE
 from webapp.record import log
+from webapp.record.framing import MOST_ENTRIES
+from webapp.say import say
 
 
 def test_a_cookie_alone_is_nobody(cast):
@@ -53,7 +55,11 @@ def test_more_entries_than_one_request_takes_are_too_large(tablet, db):
     record = tablet.opens()
     for _ in range(501):
         tablet.sets(record, NAME, "ALDERMERE", seen=[])
-    assert tablet.posts(tablet.request(tablet.own)).status == 413
+    reply = tablet.posts(tablet.request(tablet.own))
+    assert reply.status == 413
+    expected = say("sync.expected", expected=f"at most {MOST_ENTRIES} a request")
+    told = {"field": "entries", "code": "shape", "message": expected}
+    assert reply.json["errors"] == [told]
     assert log.head(db).position == 0
 
 
