@@ -2,30 +2,13 @@
 
 import pytest
 
+from tests.support.hostile import LINES
 from tests.support.replies import NAME
 from webapp.record.records import listed
 
 # The string set of published bug reports on search and on text.
 STRINGS = [
-    "Łukasz Żółć",
-    "Nguyễn Thị Hằng",
-    "محمد",
-    "שלום",
-    "山田太郎",
-    "İğşç",
-    "e\u0301",
-    "👨‍👩‍👧",
-    "O'Brien-Smith",
-    "A&P",
-    "BP <120/80",
-    "x<y>z",
-    "<b>bold",
-    "</para>",
-    "<br>",
-    "=1+1",
-    "-5",
-    "@x",
-    'a"b',
+    *LINES,
     "POL-358",
     "AND",
     "NEAR(",

@@ -2,7 +2,7 @@
 
 import random
 import sqlite3
-from contextlib import closing
+from contextlib import closing, contextmanager
 
 import pytest
 from sqlite_utils import Database
@@ -63,8 +63,9 @@ def columns():
     return told
 
 
-def change(file, table, column):
-    """Change one byte of one value, past every guard, as a bad disk would."""
+@contextmanager
+def unguarded(file, table):
+    """Open a database past every guard of one table, as a bad disk does."""
     with closing(sqlite3.connect(file)) as raw:
         guards = raw.execute(
             "SELECT name, sql FROM sqlite_master WHERE type = 'trigger'"
@@ -73,18 +74,24 @@ def change(file, table, column):
         ).fetchall()
         for name, _ in guards:
             raw.execute(f'DROP TRIGGER "{name}"')
-        rowid = "_rowid_" if table != "row_sum" else "tbl || key"
+        raw.execute("PRAGMA ignore_check_constraints = ON")
+        yield raw
+        for _, sql in guards:
+            raw.execute(sql)
+        raw.commit()
+
+
+def change(file, table, column):
+    """Change one byte of one value."""
+    rowid = "_rowid_" if table != "row_sum" else "tbl || key"
+    with unguarded(file, table) as raw:
         row, value = raw.execute(
             f'SELECT {rowid}, "{column}" FROM "{table}" ORDER BY {rowid} DESC LIMIT 1'
         ).fetchone()
-        raw.execute("PRAGMA ignore_check_constraints = ON")
         raw.execute(
             f'UPDATE "{table}" SET "{column}" = ? WHERE {rowid} = ?',
             (other(value), row),
         )
-        for _, sql in guards:
-            raw.execute(sql)
-        raw.commit()
 
 
 def other(value):
@@ -116,22 +123,11 @@ def test_one_changed_byte_is_named(copy, kept, table, column):
 
 @pytest.mark.parametrize("table", sorted({t for t, _ in columns()} - {"row_sum"}))
 def test_one_row_that_is_gone_is_named(copy, kept, table):
-    with closing(sqlite3.connect(copy)) as raw:
-        raw.execute("PRAGMA foreign_keys = OFF")
-        guards = raw.execute(
-            "SELECT name, sql FROM sqlite_master WHERE type = 'trigger'"
-            " AND tbl_name = ?",
-            (table,),
-        ).fetchall()
-        for name, _ in guards:
-            raw.execute(f'DROP TRIGGER "{name}"')
+    with unguarded(copy, table) as raw:
         raw.execute(
             f'DELETE FROM "{table}" WHERE _rowid_ ='
             f' (SELECT min(_rowid_) FROM "{table}")'
         )
-        for _, sql in guards:
-            raw.execute(sql)
-        raw.commit()
     assert found(copy, kept)
 
 

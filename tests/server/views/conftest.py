@@ -1,8 +1,9 @@
-"""A site that takes whatever is sent, one for each file of such requests."""
+"""A site that takes whatever is sent, and a record that a signer reads."""
 
 import pytest
 
 from tests.support.malformed import Ward
+from tests.support.replies import NAME
 
 
 @pytest.fixture(scope="module")
@@ -11,3 +12,13 @@ def ward(tmp_path_factory):
     found = Ward(tmp_path_factory.mktemp("ward"))
     yield found
     found.close()
+
+
+@pytest.fixture
+def read_record(tablet, cast):
+    """A record of one name on the server, and a signer who is signed in."""
+    opened = tablet.opens()
+    tablet.sets(opened, NAME, "ALDERMERE")
+    tablet.syncs()
+    cast.signer.signs_in()
+    return opened

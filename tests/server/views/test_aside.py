@@ -14,12 +14,8 @@ TYPED = {"as": "340 cm or so", "n": "x"}
 
 
 @pytest.fixture
-def record(tablet, cast):
-    opened = tablet.opens()
-    tablet.sets(opened, NAME, "ALDERMERE")
-    tablet.syncs()
-    cast.signer.signs_in()
-    return opened
+def record(read_record):
+    return read_record
 
 
 def section(cast, record):

@@ -5,7 +5,7 @@ import json
 import pytest
 
 from tests.support.cast import PASSWORD
-from tests.support.replies import NAME, everything
+from tests.support.replies import everything
 from webapp.record.framing import MOST_ENTRY_BYTES
 
 FINDINGS = "finish.findings"
@@ -13,12 +13,8 @@ LONG = "Ł " * (MOST_ENTRY_BYTES // 3)
 
 
 @pytest.fixture
-def record(tablet, cast):
-    opened = tablet.opens()
-    tablet.sets(opened, NAME, "ALDERMERE")
-    tablet.syncs()
-    cast.signer.signs_in()
-    return opened
+def record(read_record):
+    return read_record
 
 
 def test_a_long_answer_comes_back_as_typed_with_the_reason(cast, record, db):
