@@ -27,7 +27,7 @@ from webapp.record import desk
 from webapp.record.writer import Writer
 from webapp.settings import load
 
-STEPS = 12
+STEPS = 8
 WEIGHTS = {
     "taps": 34,
     "kills_server": 8,
