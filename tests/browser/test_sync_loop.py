@@ -354,8 +354,19 @@ def test_a_tablet_put_back_to_an_older_state_starts_a_log_of_its_own(browser, li
     assert again.shows(record, NAME) == ["2"]
 
 
+# Nothing after the answer is kept gets done, as when the browser is killed there.
+DIE_AT_REFILE = """() => {
+  const begin = IDBDatabase.prototype.transaction;
+  IDBDatabase.prototype.transaction = function (...asked) {
+    if (new Error().stack.includes("refile.js")) throw new DOMException("", "AbortError");
+    return begin.apply(this, asked);
+  };
+}"""
+
+
+@pytest.mark.parametrize("is_killed", [False, True], ids=["in one go", "killed"])
 def test_entries_written_in_places_that_are_taken_get_places_of_their_own(
-    browser, live, db
+    browser, live, db, is_killed
 ):
     tablet = BedsideTablet(browser, live, db)
     record = tablet.new_record()
@@ -370,6 +381,12 @@ def test_entries_written_in_places_that_are_taken_get_places_of_their_own(
         again.appends(record, EVENT, {"what": f"after {n}"}, op="add")["id"]
         for n in range(4)
     ]
+    if is_killed:
+        again.page.evaluate(DIE_AT_REFILE)
+        again.starts()
+        wait_until(again.page, "(await store.status()).conflicts.length > 0")
+        again.page.close()
+        again = BedsideTablet(browser, live, starts=False)
     again.starts()
     again.wait_until_sent()
     again.syncs_now()
