@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import shutil
 import threading
 
 import pytest
@@ -13,17 +12,13 @@ from tests.support.node import call
 from tests.support.syncing import (
     APPEND_MANY,
     ARRIVED,
-    ENROL,
     EVENT,
-    FORGET_HELD,
-    LOSE_LAST,
     NAME,
     WEIGHT,
     BedsideTablet,
     entries,
     ruling_of,
 )
-from webapp.people import tablets
 
 
 def answer_with(page, **answer) -> None:
@@ -304,104 +299,6 @@ def test_nothing_that_was_pulled_is_pulled_again(tablet, cast):
     assert len(tablet.rows("pulled")) == 1
 
 
-def test_a_server_put_back_to_an_older_state_gets_again_what_it_lost(
-    browser, live, db, site, tmp_path
-):
-    tablet = BedsideTablet(browser, live, db)
-    record = tablet.new_record()
-    tablet.appends(record, NAME, "before")
-    tablet.wait_until_sent()
-    live.stop()
-    db.conn.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-    shutil.copy(site.database, tmp_path / "backup.db")
-    live.start()
-    for n in range(3):
-        tablet.appends(record, NAME, f"after {n}")
-    wait_until(tablet.page, "(await store.status()).onServer === 4", 60)
-    live.stop()
-    db.conn.close()
-    for left in site.home.glob("wiremark.db*"):
-        left.unlink()
-    shutil.copy(tmp_path / "backup.db", site.database)
-    live.start()
-    tablet.syncs_now()
-    tablet.wait_until_sent()
-    tablet.syncs_now()
-    from webapp.db import connect
-
-    restored = connect(site.database)
-    assert [row["seq"] for row in entries(restored)] == [1, 2, 3, 4]
-    restored.conn.close()
-    assert tablet.shows(record, NAME) == ["after 2"]
-    assert tablet.status()["onServer"] == 4
-
-
-def test_a_tablet_put_back_to_an_older_state_starts_a_log_of_its_own(browser, live, db):
-    tablet = BedsideTablet(browser, live, db)
-    record = tablet.new_record()
-    for n in range(3):
-        tablet.appends(record, NAME, f"{n}")
-    tablet.wait_until_sent()
-    tablet.page.evaluate(LOSE_LAST, 2)
-    again = BedsideTablet(browser, live)
-    wait_until(again.page, "(await store.status()).reach === 'yes'")
-    again.syncs_now()
-    kept = again.appends(record, WEIGHT, {"as": "70", "n": "70", "unit": "kg"})
-    assert kept["seq"] == 1
-    wait_until(again.page, "(await store.status()).unsent === 0")
-    assert len({row["log"] for row in entries(db)}) == 2
-    assert len(entries(db)) == 4
-    assert again.shows(record, NAME) == ["2"]
-
-
-# Nothing after the answer is kept gets done, as when the browser is killed there.
-DIE_AT_REFILE = """() => {
-  const begin = IDBDatabase.prototype.transaction;
-  IDBDatabase.prototype.transaction = function (...asked) {
-    if (new Error().stack.includes("refile.js")) throw new DOMException("", "AbortError");
-    return begin.apply(this, asked);
-  };
-}"""
-
-
-@pytest.mark.parametrize("is_killed", [False, True], ids=["in one go", "killed"])
-def test_entries_written_in_places_that_are_taken_get_places_of_their_own(
-    browser, live, db, is_killed
-):
-    tablet = BedsideTablet(browser, live, db)
-    record = tablet.new_record()
-    for n in range(3):
-        tablet.appends(record, EVENT, {"what": f"before {n}"}, op="add")
-    tablet.wait_until_sent()
-    tablet.page.evaluate(FORGET_HELD)
-    tablet.page.evaluate(LOSE_LAST, 2)
-    tablet.page.close()
-    again = BedsideTablet(browser, live, starts=False)
-    ids = [
-        again.appends(record, EVENT, {"what": f"after {n}"}, op="add")["id"]
-        for n in range(4)
-    ]
-    if is_killed:
-        again.page.evaluate(DIE_AT_REFILE)
-        again.starts()
-        wait_until(again.page, "(await store.status()).conflicts.length > 0")
-        again.page.close()
-        again = BedsideTablet(browser, live, starts=False)
-    again.starts()
-    again.wait_until_sent()
-    again.syncs_now()
-    rows = again.fold(record)["rows"][EVENT]
-    assert {row["value"]["what"] for row in rows} == {
-        *(f"before {n}" for n in range(3)),
-        *(f"after {n}" for n in range(4)),
-    }
-    assert {row["id"] for row in entries(db)} >= set(ids)
-    assert len(entries(db)) == 7
-    assert {ruling_of(db, entry) for entry in ids} == {"counted"}
-    status = again.status()
-    assert (status["refused"], status["setAside"], status["unsent"]) == ([], [], 0)
-
-
 def test_the_clock_s_difference_is_kept_with_each_entry(browser, live, db):
     tablet = BedsideTablet(browser, live, db, starts=False)
 
@@ -420,84 +317,6 @@ def test_the_clock_s_difference_is_kept_with_each_entry(browser, live, db):
     assert skew > 0
     assert tablet.fold(record)["entries"][kept["id"]]["at"]["skew_ms"] == skew
     assert "strip.clock_off" in tablet.notes()
-
-
-def test_a_revoked_tablet_says_so_and_keeps_its_entries(tablet, db):
-    record = tablet.new_record()
-    tablet.syncs_now()
-    tablets.revoke(db, tablet.page.evaluate("store.enrolment()")["tablet"]["id"])
-    tablet.appends(record, NAME, "ALDERMERE")
-    tablet.wait_until_sent()
-    assert tablet.status()["reach"] == "revoked"
-    assert "strip.revoked" in tablet.notes()
-    assert len(tablet.status()["setAside"]) == 1
-    assert len(entries(db)) == 1
-
-
-def test_a_tablet_the_server_does_not_know_sends_again_once_it_is_enrolled(
-    browser, live, db
-):
-    tablet = BedsideTablet(browser, live, db, starts=False)
-    answer_with(tablet.page, status=401, json={"ok": False, "error": "who"})
-    tablet.appends(tablet.new_record(), NAME, "ALDERMERE")
-    tablet.starts()
-    wait_until(tablet.page, "(await store.status()).reach === 'unauthorised'")
-    assert "strip.unauthorised" in tablet.notes()
-    tablet.page.unroute("**/sync")
-    _, code = tablets.add(db, "tablet 1 again")
-    assert tablet.page.evaluate(ENROL, code) is None
-    tablet.wait_until_sent()
-    assert len(entries(db)) == 1
-
-
-@pytest.mark.parametrize(
-    ("code", "problem"), [("AAAA-AAAA", "wrong"), ("", "wrong"), ("x" * 2000, "wrong")]
-)
-def test_a_code_that_is_not_taken_is_told(browser, live, code, problem):
-    tablet = BedsideTablet(browser, live, starts=False)
-    assert tablet.page.evaluate(ENROL, code) == problem
-    assert tablet.page.evaluate("store.enrolment()") is None
-
-
-def test_enrolling_without_a_server_is_told(browser, live):
-    tablet = BedsideTablet(browser, live, starts=False)
-    tablet.page.evaluate("import('/static/js/sync/token.js')")
-    live.stop()
-    assert tablet.page.evaluate(ENROL, "AAAA-AAAA") == "unreachable"
-
-
-def test_entries_kept_before_enrolling_are_sent_after_it(browser, live, db):
-    tablet = BedsideTablet(browser, live)
-    record = tablet.new_record()
-    kept = tablet.appends(record, NAME, "ALDERMERE")
-    tablet.syncs_now()
-    assert tablet.status()["unsent"] == 1
-    _, code = tablets.add(db, "tablet 1")
-    assert tablet.page.evaluate(ENROL, code) is None
-    tablet.wait_until_sent()
-    assert [row["id"] for row in entries(db)] == [kept["id"]]
-    assert ruling_of(db, kept["id"]) == "counted"
-
-
-def test_a_person_s_grant_opens_a_record_this_tablet_does_not_hold(tablet, cast):
-    other = cast.tablet("tablet 2")
-    record = other.opens()
-    other.sets(record, WEIGHT, {"as": "80", "n": "80", "unit": "kg"})
-    other.syncs()
-    tablet.page.evaluate("(record) => store.openRecord(record)", record)
-    tablet.syncs_now()
-    assert tablet.shows(record, WEIGHT) == []
-    signed_in = tablet.page.evaluate(
-        """async ([name, password]) => {
-          const { signIn } = await import("/static/js/sync/token.js");
-          return signIn(window.store, name, password)
-            .then((person) => person.name, (problem) => problem.code);
-        }""",
-        [cast.signer.person.name, "kelp and copper 7"],
-    )
-    assert signed_in == cast.signer.person.name
-    tablet.syncs_now()
-    assert [value["n"] for value in tablet.shows(record, WEIGHT)] == ["80"]
 
 
 def test_waits_grow_to_a_minute_and_are_never_the_same_for_two_tablets():
