@@ -17,6 +17,7 @@ from tests.support.syncing import (
     entries,
     ruling_of,
 )
+from webapp.db import connect
 
 
 def test_a_server_put_back_to_an_older_state_gets_again_what_it_lost(
