@@ -18,7 +18,7 @@ from webapp.catalogue.parts import (
 )
 
 CATALOGUE = Catalogue(
-    version=2,
+    version=3,
     parts=(
         patient.PART,
         indication.PART,

@@ -106,7 +106,11 @@ SITES = (
     ),
     OTHER,
 )
-REMOVAL_SITES = (*SITES[:-1], *pick(open_chest="Open chest"), OTHER)
+REMOVAL_SITES = (
+    *SITES[:-1],
+    *pick(femoral="Femoral, side not known", open_chest="Open chest"),
+    OTHER,
+)
 
 CHAMBERS = (
     *pick(

@@ -61,7 +61,8 @@ def _born(case: Case, day: str) -> str:
         return say("note.born", day=told(case, "patient.birth_date", day))
     age = case.answer("patient.estimated_age")
     if age.is_answered:
-        return say("note.estimated_age", age=age.words)
+        is_told = case.answer("patient.age_how").value == "told"
+        return say("note.told_age" if is_told else "note.estimated_age", age=age.words)
     by_look = case.answer("patient.age_class")
     if by_look.is_answered:
         return say("note.age_by_look", age=by_look.words)

@@ -272,6 +272,7 @@ NOTE: dict[str, str] = {
     "note.times_more": "and {n} more, under Times",
     "note.title": "Temporary transvenous pacing wire",
     "note.title_day": "Temporary transvenous pacing wire, {day}",
+    "note.told_age": "age {age}, as told",
     "note.tolerated.no": "not tolerated",
     "note.tolerated.yes": "tolerated",
     "note.turned_down_to": "turned down to {rate}",

@@ -41,5 +41,6 @@ function ageOf(now, told) {
   const years = told("patient.birth_date") ? derived(now.fold, "derived.age_years") : null;
   if (years) return say("who.years", { years: years.n });
   const guess = told("patient.estimated_age");
-  return guess ? say("who.about", { age: guess }) : told("patient.age_class").toLowerCase();
+  if (guess) return now.answer("patient.age_how").value === "told" ? guess : say("who.about", { age: guess });
+  return told("patient.age_class").toLowerCase();
 }

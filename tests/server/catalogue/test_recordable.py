@@ -127,7 +127,7 @@ FACTS: list[tuple[str, str, Any, str]] = [
     ("CR-06", "finish.outcome", "given_up_cannot_remove", "ok"),
     ("CR-06", "finish.complication", {"kind": "knot_coil", "cause": NOT_KNOWN}, "ok"),
     ("CR-06", "removal.event", "elsewhere", "ok"),
-    ("CR-06", "removal.site", "femoral_right", "ok"),
+    ("CR-06", "removal.site", "femoral", "ok"),
     ("CR-06", "removal.completed", "snared_elsewhere", "ok"),
     ("CR-06", "removal.ending", "removed_elsewhere", "ok"),
     ("CR-07", "approach.wire_came", "exchanged_here", "ok"),

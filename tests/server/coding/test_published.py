@@ -1,6 +1,6 @@
-"""The two published cases give exactly the candidates and refusals named for them.
+"""The published cases give exactly the candidates and refusals named for them.
 
-Source: published cases CR-01 and CR-02 with their code lines; a site with claim
+Source: published cases CR-01, 02, 06, 08 with their code lines; a site with claim
 numbers enabled and a named coder who confirmed the rules these cases need.
 """
 
@@ -92,6 +92,30 @@ def test_cr_02_lacks_the_onset_and_the_start_of_pacing():
 def test_cr_02_offers_no_shock_and_no_complication():
     codes = set(by_code(signed_sheet("CR-02")))
     assert not [c for c in codes if c.startswith(("R57", "I97", "T8", "J9", "R41"))]
+
+
+def test_cr_06_gives_no_pacing_where_the_wire_did_not_capture():
+    sheet = signed_sheet("CR-06")
+    assert by_code(sheet) == {
+        "I44.2": "candidate",
+        "I48.21": "candidate",
+        "33210": "missing",
+        "5A1223Z": "not_offered",
+        "5A1213Z": "not_offered",
+    }
+    assert "outcome" in missing(sheet, "33210")
+    assert one(sheet, "5A1223Z").because.startswith("no reliable pacing")
+
+
+def test_cr_08_offers_no_symptom_beside_its_cause_and_no_puncture_during():
+    assert by_code(signed_sheet("CR-08")) == {
+        "I44.2": "candidate",
+        "R55": "not_offered",
+        "33210": "missing",
+        "5A1223Z": "missing",
+        "5A1213Z": "missing",
+    }
+    assert missing(signed_sheet("CR-08"), "33210")[:2] == ["chamber", "outcome"]
 
 
 def test_neither_case_settles_an_edition_it_has_no_date_for():

@@ -41,6 +41,15 @@ def test_without_a_name_the_working_name_and_case_code_stand() -> None:
     assert "age by look: Elderly adult" in found.details
 
 
+def test_an_age_that_was_told_is_no_estimate() -> None:
+    """published-cases.md CR-06 and CR-08: the age in years, no birth date."""
+    age = {"as": "82", "n": "82", "unit": "a"}
+    found = identified(estimated_age=age, age_how="told")
+    assert "age 82 y, as told" in found.details.replace("\u00a0", " ")
+    guessed = identified(estimated_age=age)
+    assert "estimated age 82 y" in guessed.details.replace("\u00a0", " ")
+
+
 def test_nothing_known_is_said_to_be_not_asked() -> None:
     found = identified()
     assert found.name == "NAME NOT KNOWN"

@@ -14,13 +14,17 @@ from webapp.catalogue.declare import (
     photo,
     pick,
     qty,
+    some,
     text,
     yn,
 )
 from webapp.catalogue.model import Part, Section
 from webapp.catalogue.parts.shared_groups import BEGUN, WIRE_IN
 
-_FLUOROSCOPY = equals("advance.guided_by", "fluoroscopy")
+_FLUOROSCOPY = some(
+    equals("advance.guided_by", "fluoroscopy"),
+    equals("advance.fluoroscopy_used", "yes"),
+)
 _CARDIAC_ECG = equals("advance.guided_by", "intracardiac_ecg")
 _BALLOON = equals("approach.wire_kind", "balloon_tipped")
 
@@ -63,6 +67,7 @@ BEFORE = Section(
     "Before the wire goes in",
     per_wire(
         many("guided_by", "Guided by", (*GUIDES, OTHER), "R C", asked_when=BEGUN),
+        yn("fluoroscopy_used", "Fluoroscopy used"),
         yn("before_sleeve_on", "Sleeve on"),
         yn("before_balloon_tested", "Balloon tested", asked_when=_BALLOON),
         yn(

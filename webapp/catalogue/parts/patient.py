@@ -97,6 +97,12 @@ AGE_AND_SIZE = Section(
             asked_when=unless(has("patient.birth_date")),
         ),
         one(
+            "age_how",
+            "Age estimated or told",
+            pick(estimated="Estimated", told="Told"),
+            asked_when=has("patient.estimated_age"),
+        ),
+        one(
             "age_class",
             "Age by look",
             pick(
