@@ -17,7 +17,8 @@ from webapp.say import SAY, say
 from webapp.settings import Settings, load, secret
 
 BLUEPRINTS = (
-    *("bedside", "sync", "desk_auth", "tablets", "review", "notes", "coding"),
+    *("bedside", "sync", "photo_sync", "desk_auth", "tablets", "review", "notes"),
+    *("photos", "coding"),
     "server",
 )
 # Every page works without inline code, so none is allowed; photos are shown from

@@ -12,6 +12,7 @@ from webapp.texts.keep import KEEP
 from webapp.texts.kinds import KINDS
 from webapp.texts.note import NOTE
 from webapp.texts.people import PEOPLE
+from webapp.texts.photos import PHOTOS
 from webapp.texts.server import SERVER
 from webapp.texts.store import STORE
 from webapp.texts.verify import VERIFY
@@ -53,6 +54,7 @@ SAY.update(KEEP)
 SAY.update(KINDS)
 SAY.update(NOTE)
 SAY.update(PEOPLE)
+SAY.update(PHOTOS)
 SAY.update(SERVER)
 SAY.update(STORE)
 SAY.update(VERIFY)

@@ -13,6 +13,8 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 SETTINGS_FILE = "wiremark.toml"
 SECRET_FILE = "secret.key"  # noqa: S105 - a file name
 DATABASE_FILE = "wiremark.db"
+# One request takes 16 MiB, and a photo has one to itself.
+LARGEST_PHOTO_MIB = 15
 
 
 class UnusableSettings(ValueError):
@@ -24,7 +26,8 @@ class Settings:
     """A site's choices. `home` holds the database, the keys and the settings file.
 
     `cpt_enabled`: None, or {by, role, on, licence_reference} (coding needs it);
-    `policy`: overrides of clinical limits by key, as exact decimal text.
+    `policy`: overrides of clinical limits by key, as exact decimal text;
+    `photo_max_mib`: the largest photo that is taken, in MiB.
     """
 
     home: Path
@@ -43,6 +46,7 @@ class Settings:
     keep_bytes_d: int = 7
     person_grant_h: int = 12
     running_case_h: int = 2
+    photo_max_mib: int = 12
     sign_in_tries: int = 5
     sign_in_window_min: int = 15
     secure_cookies: bool = False
@@ -95,6 +99,8 @@ def _checked(home: Path, given: dict[str, Any]) -> Settings:
     settings = Settings(home, **given)
     if settings.paper not in ("A4", "Letter"):
         raise UnusableSettings("paper is A4 or Letter")
+    if not 1 <= settings.photo_max_mib <= LARGEST_PHOTO_MIB:
+        raise UnusableSettings(f"photo_max_mib is 1 to {LARGEST_PHOTO_MIB}")
     try:
         ZoneInfo(settings.zone)
     except (ZoneInfoNotFoundError, ValueError) as error:

@@ -19,9 +19,11 @@ NUMBERS = {
     "record.fold_version", "record.folded_to", "record.open_questions",
     "record.two_answers", "record.late_entries", "record.set_aside",
     "record.note_version",
+    "photo_view.size", "photo_view.width", "photo_view.height",
 }  # fmt: skip
 BYTES = {
-    "body.bytes", "later_body.bytes", "note.pdf", "photo.bytes", "not_kept.sealed",
+    "body.bytes", "later_body.bytes", "note.pdf", "not_kept.sealed",
+    "photo.bytes", "photo_view.jpeg",
     "row_sum.sha256", "server_key.spki", "wrap.epk", "wrap.nonce", "wrap.wrapped",
 }  # fmt: skip
 CLOCKS = {"sign_in_failure.at"}

@@ -7,14 +7,15 @@ from contextlib import closing
 from pathlib import Path
 
 from tests.support.cast import PASSWORD, Cast
+from tests.support.photographs import png, takes_photo
 from tests.support.sent_cases import sends_case
-from tests.support.signing import signs
+from tests.support.signing import adds, signs
 from webapp.app import create_app
 from webapp.app_db import close_held
 from webapp.db import connect, writing
 from webapp.people import accounts
 from webapp.record import desk, erase
-from webapp.record.entry import Header, sha256_hex, uuid7
+from webapp.record.entry import Header, uuid7
 from webapp.settings import Settings, load
 
 SITE = """
@@ -58,13 +59,17 @@ def _fill(cast: Cast, db) -> None:
     signer = cast.signer
     signer.signs_in()
     signs(signer, record)
+    tablet.sets(record, NAME, "KNOWN ONLY LATER")
+    tablet.syncs()
+    adds(signer, record)
     cast.coder.signs_in("not the password")
     cast.tablet().signs_in(signer.person.login, PASSWORD)
     _damaged_and_mended(tablet)
     _erased(tablet, db, signer.person)
     _declined(tablet)
     _held_of_others(tablet, record)
-    _by_hand(db, tablet.id, record)
+    _photographed(tablet, db, signer.person)
+    _by_hand(db, record)
 
 
 def _damaged_and_mended(tablet) -> None:
@@ -100,14 +105,17 @@ def _held_of_others(tablet, record: str) -> None:
     tablet.posts(tablet.request(open=told))
 
 
-def _by_hand(db, tablet: str, record: str) -> None:
+def _photographed(tablet, db, person: accounts.Person) -> None:
+    takes_photo(tablet, png())
+    takes_photo(tablet, png(30, 20))
+    entry = tablet.own[-1].header.id
+    writer = desk.Writer(person.id, person.name, "supervisor", "Europe/Oslo")
+    erase.erase(db, entry, writer, "another patient's image")
+
+
+def _by_hand(db, record: str) -> None:
     """Write the rows that no exchange of this case makes."""
-    sealed = b"a photo, sealed"
     with writing(db):
-        db.conn.execute(
-            "INSERT INTO photo VALUES (?, ?, '-', ?, ?, 'then')",
-            (sha256_hex(sealed), record, tablet, sealed),
-        )
         db.conn.execute(
             "INSERT INTO export_log VALUES ('e', 'then', 'p', 'csv', ?, 1, 'sum')",
             (record,),

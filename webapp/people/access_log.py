@@ -27,13 +27,17 @@ What = Literal[
     "record:pull",
     "record:open",
     "record:sign",
+    "record:add",
+    "record:withdraw",
+    "record:open_withdrawn",
     "record:erase",
+    "photo:open",
     "note:open",
     "codes:open",
     "codes:hand_out",
     "database:restore",
 ]
-Thing = Literal["record", "note", "codes"]
+Thing = Literal["record", "note", "codes", "photo"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,14 +70,17 @@ def note(
     )
 
 
-def record_access(db: Database, person: str, thing: Thing, record: str) -> None:
-    """Note that a person opened a record, its note or its codes."""
+def record_access(
+    db: Database, person: str, thing: Thing, record: str, detail: str = ""
+) -> None:
+    """Note that a person opened a record, its note, its codes or a photo of it."""
     whats: dict[Thing, What] = {
         "record": "record:open",
         "note": "note:open",
         "codes": "codes:open",
+        "photo": "photo:open",
     }
-    note(db, whats[thing], person=person, record=record)
+    note(db, whats[thing], person=person, record=record, detail=detail)
 
 
 def of_record(db: Database, record: str) -> list[Access]:

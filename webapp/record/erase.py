@@ -5,9 +5,10 @@ from __future__ import annotations
 from sqlite_utils import Database
 
 from webapp.db import writing
-from webapp.record import desk_log, later, log
+from webapp.record import desk_log, later, log, photos
 from webapp.record.desk import Writer, body_of
 from webapp.record.entry import DESK_LOG
+from webapp.record.photo import sealed_in
 from webapp.record.records import refresh
 from webapp.record.ruling import read_body
 from webapp.say import say
@@ -22,8 +23,9 @@ class CannotErase(ValueError):
 def erase(db: Database, entry_id: str, writer: Writer, reason: str) -> str:
     """Erase an entry's body; return the id of the entry that gives the reason.
 
-    Header, digest and place in the chain stay, and a signed note is not changed. What
-    the desk wrote (signatures, reasons) is never erased. Raises CannotErase.
+    A photo that it names goes with it, here or still on its way. Header, digest and
+    place in the chain stay, and a signed note is not changed. What the desk wrote
+    (signatures, reasons) is never erased. Raises CannotErase.
     """
     if not reason.strip():
         raise CannotErase(say("erase.reason"))
@@ -41,10 +43,16 @@ def erase(db: Database, entry_id: str, writer: Writer, reason: str) -> str:
         body = body_of(writer, ERASURES, "add", value)
         told = desk_log.append(db, found.header.record, body)
         later.erase_body(db, found.position, told)
+        photos.erase(db, found.header.record, _photos(found.body), told)
         refresh(db, [found.header.record])
     # The write-ahead log held the body as well.
     db.conn.execute("PRAGMA wal_checkpoint(TRUNCATE)")
     return told
+
+
+def _photos(raw: bytes) -> list[str]:
+    body = read_body(raw)
+    return list(sealed_in(body["value"])) if body else []
 
 
 def _shell(raw: bytes) -> dict[str, str]:

@@ -34,6 +34,16 @@ def logs_of(db: Database, tablet: str) -> list[str]:
     return [row[0] for row in rows]
 
 
+def tablet_name(db: Database, own: str) -> str:
+    """Return the name of the tablet that writes in a log, "" for none."""
+    row = db.conn.execute(
+        "SELECT t.name FROM tablet_log l JOIN tablet t ON t.id = l.tablet"
+        " WHERE l.log = ?",
+        (own,),
+    ).fetchone()
+    return str(row[0]) if row else ""
+
+
 def held(db: Database, own: str) -> int:
     """Return the highest seq of a log up to which none is missing, and remember it.
 

@@ -86,6 +86,12 @@ def keep(db: Database, tablet: str, wraps: Iterable[Wrap], keys: Keys) -> None:
         )
 
 
+def log_of(db: Database, key: str) -> str | None:
+    """Return the log whose entries a kept key seals; None when it is not kept."""
+    wrap = _kept(db, key)
+    return wrap.log if wrap else None
+
+
 def _kept(db: Database, key: str) -> Wrap | None:
     row = db.conn.execute(
         "SELECT key, record, log, server_key, epk, nonce, wrapped FROM wrap"

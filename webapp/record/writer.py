@@ -10,7 +10,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
-from webapp.record.entry import VERSION, Header, encode_body, uuid7
+from webapp.record.entry import VERSION, Header, encode_body, sha256_hex, uuid7
+from webapp.record.photo import SealedPhoto, about
 from webapp.record.seal import KEY_BYTES, Wrap, seal, wrap_key
 
 
@@ -65,6 +66,13 @@ class Writer:
         self.tip += 1
         header = Header(VERSION, entry_id, record, self.log, self.tip, key_id)
         return SealedEntry(header, body, seal(key, header.encode(), body))
+
+    def seal_photo(self, record: str, original: bytes) -> SealedPhoto:
+        """Seal a photo's original bytes under the record's key; adds no entry."""
+        key_id, key = self._key_of(record)
+        raw = seal(key, about(record, key_id), original)
+        wrap = self.wraps.get(key_id)
+        return SealedPhoto(sha256_hex(raw), record, self.log, key_id, wrap, raw)
 
     def wraps_of(self, entries: Iterable[SealedEntry]) -> list[Wrap]:
         """Return the wraps that the server needs to open these entries."""
