@@ -3,6 +3,8 @@
 import pytest
 from playwright.sync_api import expect
 
+from tests.support.bedside import Bedside
+
 
 def focused(page):
     """What holds the focus, in a few words."""
@@ -21,7 +23,65 @@ def test_a_case_begins_and_is_answered_without_a_pointer(bedside):
     page.keyboard.press("Space")
     bedside.keeps("patient.identity_known", "yes")
     page.keyboard.press("ArrowRight")
+    page.keyboard.press("Tab")
     bedside.keeps("patient.identity_known", "no")
+
+
+def test_what_an_arrow_only_passes_is_never_an_entry(bedside):
+    bedside.starts_new()
+    page = bedside.page
+    radios = bedside.field("Sex for clinical use").get_by_role("radio")
+    radios.first.focus()
+    for _ in range(3):
+        page.keyboard.press("ArrowDown")
+    expect(radios.nth(3)).to_be_checked()
+    page.keyboard.press("Enter")
+    bedside.keeps("patient.sex", "unknown")
+    told = [e for e in bedside.fold()["entries"].values() if e["path"] == "patient.sex"]
+    assert len(told) == 1
+
+
+def test_what_an_arrow_passed_comes_back_after_a_kill(browser, standing):
+    case = Bedside(browser, standing.url)
+    case.starts_new()
+    url, record = case.page.url, case.record
+    case.field("Sex for clinical use").get_by_role("radio").first.focus()
+    case.page.keyboard.press("ArrowDown")
+    case.waits_for(
+        f"""(await (async () => {{
+          const {{ openStore }} = await import("/static/js/log/store.js");
+          const store = await openStore();
+          const drafts = await store.drafts("{record}");
+          store.close();
+          return "patient.sex" in drafts;
+        }})())"""
+    )
+    browser.kill()
+    again = browser.opens(url)
+    expect(again.get_by_role("radio", name="Male", exact=True)).to_be_checked()
+
+
+def test_the_focus_stays_where_it_was_when_the_page_is_drawn_anew(bedside):
+    bedside.starts_new()
+    page = bedside.page
+    who = page.locator("#case-strip [data-act='who']")
+    who.focus()
+    page.evaluate("window.dispatchEvent(new Event('resize'))")
+    bedside.somebody_else_says("patient.family_name", "ALDERMERE", "O. Fell-Example")
+    expect(page.locator("#case-strip .who-name")).to_have_text("ALDERMERE")
+    expect(who).to_be_focused()
+
+
+def test_what_a_sheet_covers_is_not_reached_and_its_key_has_the_focus_again(bedside):
+    bedside.starts_new()
+    page = bedside.page
+    page.locator("#case-strip [data-act='who']").focus()
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("dialog", name="Who is here")).to_be_visible()
+    expect(page.locator("#part-patient")).to_have_attribute("inert", "")
+    page.keyboard.press("Escape")
+    expect(page.locator("#part-patient")).not_to_have_attribute("inert", "")
+    expect(page.locator("#case-strip [data-act='who']")).to_be_focused()
 
 
 def test_tab_leads_from_field_to_field_and_keeps_what_was_typed(bedside):

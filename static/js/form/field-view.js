@@ -1,6 +1,7 @@
 /** @import { Json } from "../types.js" */
 /** @import { Bedside, FieldSpec } from "../types-form.js" */
 import { openAnswer } from "./answer-writer.js";
+import { isPast, isPick, watchArrows } from "./arrows.js";
 import { readControls, showControls } from "./controls.js";
 import { check } from "./kinds.js";
 import { closeMore, readAbsence, showAbsence } from "./no-answer.js";
@@ -24,7 +25,8 @@ const IDLE_MS = 5000;
 
 /**
  * Bring one field of the page to life: taps are entries at once, text becomes one on
- * leaving the field or after 5 s, and the field shows what the record says of it.
+ * leaving the field or after 5 s, what arrows pass on leaving it; and the field shows
+ * what the record says of it.
  * @param {HTMLElement} root
  * @param {FieldSpec} field
  * @param {Bedside} bed
@@ -35,6 +37,7 @@ export function bindField(root, field, bed, drafts) {
   const parts = setOut(root, field, bed, () => commit(readControls(parts.controls, field, settingOf(bed))));
   const writer = openAnswer(String(root.dataset.path), field, bed, drafts, done);
   let [isDirty, idle] = [false, 0];
+  const arrows = watchArrows(root, () => void leave());
   const read = () => readAbsence(parts.absence) ?? readControls(parts.controls, field, settingOf(bed));
 
   /** @param {Json} value */
@@ -57,14 +60,21 @@ export function bindField(root, field, bed, drafts) {
     await writer.settled();
   }
 
-  /** @param {HTMLElement} [box] */
-  function typed(box) {
+  /** @param {HTMLElement} [box] @param {boolean} [isWords] what is typed becomes an entry by itself; what an arrow passes does not */
+  function typed(box, isWords = true) {
     isDirty = true;
     writer.begin();
     box?.toggleAttribute("data-draft", true);
     drafts.note(writer.place(), rawOf(root));
     clearTimeout(idle);
-    idle = setTimeout(() => void leave(), IDLE_MS);
+    if (isWords) idle = setTimeout(() => void leave(), IDLE_MS);
+  }
+
+  /** @param {HTMLInputElement} box */
+  function passed(box) {
+    for (const other of root.querySelectorAll("[data-draft]")) other.removeAttribute("data-draft");
+    if (parts.absence.contains(box)) showControls(parts.controls, field, null);
+    typed(box, false);
   }
 
   root.addEventListener("input", ({ target }) => {
@@ -79,14 +89,15 @@ export function bindField(root, field, bed, drafts) {
     if (box.type === "file") {
       return void bed.during(takePicture(parts.controls, bed).then((kept) => kept && commit(read())));
     }
+    if (isPick(box) && arrows.isPassing()) return passed(box);
     if (!isPick(box) || isWaiting(box, field, parts.controls)) return focusOther(box);
     if (parts.absence.contains(box)) showControls(parts.controls, field, null);
     commit(read());
     if (parts.absence.contains(box) && box.value !== "not_done") closeMore(parts.panel);
   });
 
-  root.addEventListener("focusout", ({ relatedTarget }) => {
-    if (relatedTarget instanceof Node && root.contains(relatedTarget)) return;
+  root.addEventListener("focusout", ({ target, relatedTarget }) => {
+    if (relatedTarget instanceof Element && root.contains(relatedTarget) && !isPast(target, relatedTarget)) return;
     void leave();
   });
 
@@ -116,14 +127,9 @@ export function bindField(root, field, bed, drafts) {
  * @param {HTMLElement} controls
  */
 function isWaiting(box, field, controls) {
-  if (!isPick(box)) return box.type !== "file";
+  if (!isPick(/** @type {EventTarget} */ (box))) return box.type !== "file";
   if (field.kind === "moment" && controls.contains(box)) return true;
   return box.checked && Boolean(box.parentElement?.hasAttribute("data-takes-text"));
-}
-
-/** @param {HTMLInputElement} box */
-function isPick(box) {
-  return box.type === "radio" || box.type === "checkbox";
 }
 
 /**

@@ -69,7 +69,8 @@ export function closeMore(panel) {
 }
 
 /**
- * It lies over the rows below and moves none of them; a tap elsewhere, or Escape, ends it.
+ * It lies over the rows below and moves none of them; a tap elsewhere, Escape, or the
+ * focus going on to another question ends it.
  * @param {HTMLElement} panel
  * @param {HTMLButtonElement} more
  */
@@ -87,6 +88,9 @@ function toggle(panel, more) {
   root.addEventListener("pointerdown", ({ target }) => {
     if (!(target instanceof Node) || !panel.parentElement?.contains(target)) end();
   }, { capture: true, signal: ends.signal });
+  panel.parentElement?.addEventListener("focusout", ({ relatedTarget }) => {
+    if (relatedTarget instanceof Node && !panel.parentElement?.contains(relatedTarget)) end();
+  }, { signal: ends.signal });
   panel.parentElement?.addEventListener("keydown", (event) => {
     const isEnd = event.key === "Escape" || (event.key === "Enter" && event.target !== more);
     if (!isEnd || panel.hidden) return;

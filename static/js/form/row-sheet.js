@@ -1,6 +1,7 @@
 /** @import { JsonObject } from "../types.js" */
 /** @import { Bedside } from "../types-form.js" */
 import { el, key, the } from "./dom.js";
+import { giveFocus, holdFocus } from "./focus.js";
 import { bindRowField } from "./row-field.js";
 import { shortWords } from "./row-words.js";
 import { say } from "./say.js";
@@ -21,7 +22,7 @@ export const ROW_DRAFT = "#row";
  * @param {import("./unfinished.js").Drafts} drafts
  */
 export function rowSheet(sheet, bed, drafts) {
-  /** @type {{form: GroupForm, parent: string, fields: RowField[], body: HTMLElement, back: Element | null} | null} */
+  /** @type {{form: GroupForm, parent: string, fields: RowField[], body: HTMLElement, back: ReturnType<typeof holdFocus>} | null} */
   let open = null;
   let made = 0;
   const draftAt = (/** @type {GroupForm} */ form) => (bed.wire ? form.template.replace("*", bed.wire) : form.template) + ROW_DRAFT;
@@ -29,7 +30,7 @@ export function rowSheet(sheet, bed, drafts) {
 
   /** @param {GroupForm} form @param {string} [parent] @param {string} [raw] */
   function show(form, parent = "", raw = "") {
-    const back = open?.back ?? document.activeElement;
+    const back = open?.back ?? holdFocus(document.activeElement);
     const body = el("div", { class: "sheet-body" }, copy(form.form, `row${(made += 1)}`));
     body.querySelector(".group-actions")?.remove();
     const isLive = form.field.per_wire && bed.standing.source === "seen";
@@ -97,7 +98,8 @@ export function rowSheet(sheet, bed, drafts) {
     open = null;
     sheet.hidden = true;
     sheet.replaceChildren();
-    if (back instanceof HTMLElement && back.isConnected) back.focus({ preventScroll: true });
+    // The key that opened it may have been drawn anew meanwhile.
+    giveFocus(back ?? null);
   }
 
   /** @param {GroupForm} form */

@@ -97,18 +97,19 @@ export function caseScreen(bed, drafts) {
   };
 
   /**
-   * Tell whether a quick hand is in a field of the page already: it is not taken out.
+   * Tell whether a quick hand is somewhere on the page already: it is not taken out. The
+   * rail is where it came from.
    * @param {Element | null} before
    */
   function isTaken(before) {
     const now = document.activeElement;
-    return now !== before && the(`#part-${current}`).contains(now);
+    return now !== before && now !== document.body && !now?.closest(".rail");
   }
 
   /** @param {import("./tablet-route.js").Route} route @param {PartView} view */
   function land(route, view) {
     if (route.path) focusField(view.rootOf(route.path));
-    else if (!document.activeElement?.closest(".rail")) the(`#part-${current}`).focus({ preventScroll: true });
+    else the(`#part-${current}`).focus({ preventScroll: true });
   }
 
   /** @returns {Promise<{[path: string]: string}>} */

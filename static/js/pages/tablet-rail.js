@@ -26,15 +26,13 @@ export function drawRail(at, bed, current, questions) {
   );
   const picker = el(
     "button",
-    { type: "button", class: "key rail-picker", "aria-expanded": "false" },
+    { type: "button", class: "key rail-picker", "aria-expanded": String(at.hasAttribute("data-open")) },
     el("b", {}, bed.index.part(current)?.label ?? ""),
     el("span", {}, countWords(bed, current, questions)),
     el("span", {}, place < 0 ? say("rail.parts") : say("rail.place", { place: place + 1, of: parts.length })),
   );
   picker.addEventListener("click", () => toggle(at, picker));
-  const isOpen = at.hasAttribute("data-open");
   fill(at, picker, el("div", { class: "rail-stops" }, ...stops));
-  picker.setAttribute("aria-expanded", String(isOpen));
   at.onclick = (event) => {
     if (event.target instanceof Element && event.target.closest(".stop")) at.removeAttribute("data-open");
   };

@@ -73,11 +73,17 @@ export function drawStrip(at, bed, status, { startMs, isDecision, number, onWho,
     el(
       "div",
       { class: "strip-keys" },
-      key("", onWho, { "data-act": "who", "aria-label": say("who.at_named", { name: name || say("who.nobody_yet") }) }),
+      whoKey(name || say("who.nobody_yet"), onWho),
       key(say("strip.cases"), () => void (location.hash = "#/"), { "data-act": "cases" }),
     ),
   );
-  at.querySelector("[data-act='who']")?.replaceChildren(el("small", {}, say("who.entering")), " ", name || say("who.nobody_yet"));
+}
+
+/** @param {string} name @param {() => void} onWho */
+function whoKey(name, onWho) {
+  const made = key("", onWho, { "data-act": "who", "aria-label": say("who.at_named", { name }) });
+  made.append(el("small", {}, say("who.entering")), " ", name);
+  return made;
 }
 
 /**

@@ -1,5 +1,6 @@
 /** @import { Bedside, CaseRead } from "../types-form.js" */
 import { el, fill, the } from "../form/dom.js";
+import { keepFocus } from "../form/focus.js";
 import { indexFields } from "../form/fields.js";
 import { readCase } from "../form/case.js";
 import { keeper } from "../form/keep.js";
@@ -21,6 +22,7 @@ import { receipts } from "./tablet-receipt.js";
 import { enterStanding, recallStanding } from "./tablet-standing.js";
 import { isCaseAddress, routeOf } from "./tablet-route.js";
 import { startScreen } from "./tablet-home.js";
+import { watchSheets } from "./tablet-sheets.js";
 import { holdPage, leaveUnknown, turnTo } from "./tablet-turn.js";
 import { nobody } from "./tablet-who.js";
 import { openWorks } from "./tablet-works.js";
@@ -78,6 +80,7 @@ async function open() {
   setInterval(draw, TICK_MS);
   listPeople(bed);
   ignoreSecondTap(document.body);
+  watchSheets(document.body);
   startSync(store);
   await recallStanding(bed).catch(() => {});
   await go(bed, screens, draw);
@@ -117,7 +120,7 @@ async function drawNow(bed, screens) {
     if (isCaseAddress(location.hash)) leaveUnknown();
     const [rows, enrolment] = [await bed.store.records(), await bed.store.enrolment()];
     turnTo("#start");
-    return screens.home.draw(rows, status, enrolment);
+    return keepFocus(() => screens.home.draw(rows, status, enrolment));
   }
   const folded = await bed.store.fold(route.record);
   if (!folded.order.length && !(await bed.store.holds(route.record))) return leaveUnknown();
@@ -126,7 +129,7 @@ async function drawNow(bed, screens) {
   const found = folded === bed.now.fold ? bed.now : readCase(folded, bed.index);
   bed.now = found;
   if (!found.wires.some((wire) => wire.id === bed.wire)) bed.wire = lastWire(found);
-  screens.case.draw(route, status);
+  keepFocus(() => screens.case.draw(route, status));
 }
 
 /** @param {CaseRead} now @returns {string | null} */

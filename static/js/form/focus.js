@@ -1,0 +1,57 @@
+/** Where the focus is, told so that it is found again after the page was drawn anew. */
+
+/** @typedef {{within: string, self: string, place: number}} Held */
+
+const PLACED = ["data-path", "data-child", "data-entry", "data-act", "data-part", "data-person", "data-source", "href", "name", "value"];
+
+/**
+ * Tell where an element stands, by what it is for; null: nothing that can be found again.
+ * @param {Element | null} held
+ * @returns {Held | null}
+ */
+export function holdFocus(held) {
+  const box = held?.closest("[id]:not(input, textarea, select)");
+  if (!held || !box || held === held.ownerDocument.body) return null;
+  const self = signOf(held);
+  const alike = candidates(box, held.tagName).filter((one) => signOf(one) === self);
+  return { within: box.id, self, place: alike.findIndex((one) => one === held) };
+}
+
+/**
+ * Give the focus back to what stands now where it was; does nothing when there is none.
+ * @param {Held | null} held
+ */
+export function giveFocus(held) {
+  const box = held && document.getElementById(held.within);
+  if (!held || !box) return;
+  const [tag = ""] = held.self.split(" ");
+  const alike = candidates(box, tag).filter((one) => signOf(one) === held.self);
+  (alike[held.place] ?? alike.at(-1))?.focus({ preventScroll: true });
+}
+
+/**
+ * Draw, and leave the focus where it was, also where its place was drawn anew.
+ * @param {() => void} draw
+ */
+export function keepFocus(draw) {
+  const had = document.activeElement;
+  const held = holdFocus(had);
+  draw();
+  if (held && !had?.isConnected && document.activeElement === document.body) giveFocus(held);
+}
+
+/** @param {Element} box @param {string} tag @returns {HTMLElement[]} */
+function candidates(box, tag) {
+  return [...box.querySelectorAll(tag || "*")].filter((one) => one instanceof HTMLElement);
+}
+
+/**
+ * What an element is for: its own marks and those of the field and row it stands in.
+ * @param {Element} one
+ */
+function signOf(one) {
+  const path = one.closest("[data-path]")?.getAttribute("data-path") ?? "";
+  const row = one.closest("[data-entry]")?.getAttribute("data-entry") ?? "";
+  const own = PLACED.map((name) => one.getAttribute(name) ?? "");
+  return [one.tagName, path, row, ...own].join(" ");
+}
