@@ -33,6 +33,7 @@ RANKS = {
     "db": 3,
     "errors": 3,
     "shell": 3,
+    "joined_files": 3,
     "record": 4,
     "app_db": 4,
     "forms": 5,

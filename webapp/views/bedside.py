@@ -12,12 +12,12 @@ from webapp.catalogue import CATALOGUE
 from webapp.catalogue.export import export
 from webapp.clinical import policy
 from webapp.forms import part_form
+from webapp.joined_files import joined_script, joined_style
 from webapp.paths import static_folder
 from webapp.say import SAY, say
 from webapp.shell import (
     Shell,
     fingerprint,
-    modules_of,
     shell_of,
     worker_source,
 )
@@ -26,6 +26,7 @@ bp = Blueprint("bedside", __name__)
 
 SCOPE = "/tablet/"
 TABLET = "js/pages/tablet.js"
+STYLE = "css/main.css"
 ICONS = (
     ("icon-192.png", "192x192", "any"),
     ("icon-512.png", "512x512", "any"),
@@ -35,6 +36,8 @@ _TYPES = {
     "/catalogue.json": "application/json",
     "/tablet/": "text/html",
     "/tablet/enrol": "text/html",
+    "/tablet/tablet.css": "text/css",
+    "/tablet/tablet.js": "text/javascript",
     "/tablet/manifest.webmanifest": "application/manifest+json",
 }
 
@@ -50,6 +53,8 @@ class _Made:
 
 @bp.get("/tablet/", defaults={"path": "/tablet/"})
 @bp.get("/tablet/enrol", defaults={"path": "/tablet/enrol"})
+@bp.get("/tablet/tablet.css", defaults={"path": "/tablet/tablet.css"})
+@bp.get("/tablet/tablet.js", defaults={"path": "/tablet/tablet.js"})
 @bp.get(
     "/tablet/manifest.webmanifest",
     defaults={"path": "/tablet/manifest.webmanifest"},
@@ -95,13 +100,14 @@ def _pages() -> dict[str, bytes]:
         catalogue=CATALOGUE,
         parts=CATALOGUE.parts,
         forms=forms,
-        modules=modules_of(static_folder(), TABLET),
     )
     limits = policy.exported(current_app.extensions["limits"])
     return {
         "/catalogue.json": _json(export(CATALOGUE, SAY, limits)),
         "/tablet/": shell.encode(),
         "/tablet/enrol": render_template("bedside/enrol.html").encode(),
+        "/tablet/tablet.css": joined_style(static_folder(), STYLE),
+        "/tablet/tablet.js": joined_script(static_folder(), TABLET),
         "/tablet/manifest.webmanifest": _json(_manifest()),
     }
 

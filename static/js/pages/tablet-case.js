@@ -15,6 +15,19 @@ import { keepStanding } from "./tablet-standing.js";
 /** @typedef {import("../form/part-view.js").PartView} PartView */
 
 /**
+ * Read a part's form, which the page carries as text, when the part is first shown.
+ * @param {string} part
+ * @returns {HTMLFormElement}
+ */
+function formOf(part) {
+  const source = the(`#part-${part} > script`);
+  /** @type {HTMLFormElement} */
+  const form = the("form", new DOMParser().parseFromString(source.textContent ?? "", "text/html"));
+  source.replaceWith(form);
+  return form;
+}
+
+/**
  * The case: its frame, and one part's page at a time.
  * @param {Bedside} bed
  * @param {import("../form/unfinished.js").Drafts} drafts
@@ -31,7 +44,7 @@ export function caseScreen(bed, drafts) {
   function viewOf(part) {
     const known = views.get(part);
     if (known) return known;
-    const made = bindPart(the(`#part-${part} .part-form`), bed, drafts, sheet.show);
+    const made = bindPart(formOf(part), bed, drafts, sheet.show);
     views.set(part, made);
     return made;
   }
