@@ -11,6 +11,7 @@ from webapp.texts.forms import FORMS
 from webapp.texts.keep import KEEP
 from webapp.texts.kinds import KINDS
 from webapp.texts.note import NOTE
+from webapp.texts.paper import PAPER
 from webapp.texts.people import PEOPLE
 from webapp.texts.photos import PHOTOS
 from webapp.texts.server import SERVER
@@ -53,6 +54,7 @@ SAY.update(FORMS)
 SAY.update(KEEP)
 SAY.update(KINDS)
 SAY.update(NOTE)
+SAY.update(PAPER)
 SAY.update(PEOPLE)
 SAY.update(PHOTOS)
 SAY.update(SERVER)

@@ -15,6 +15,7 @@ import { openReader } from "./reader.js";
 import { askFor, holdsAny, listRecords } from "./records.js";
 import { readStatus } from "./status.js";
 import { uuid7 } from "./uuid.js";
+import { whereIs } from "./whereabouts.js";
 import { openWire } from "./wire.js";
 
 /**
@@ -25,6 +26,7 @@ import { openWire } from "./wire.js";
  * @property {(record: string) => Promise<Fold>} fold
  * @property {() => Promise<RecordRow[]>} records latest first
  * @property {(record: string) => Promise<boolean>} holds whether there is anything of it here
+ * @property {(record: string) => Promise<import("./whereabouts.js").Whereabouts>} whereIs where its entries are
  * @property {(listener: (change: Change, isFromHere: boolean) => void) => () => void} onChange returns what stops it
  * @property {() => Promise<Status>} status
  * @property {() => Promise<Person[]>} people
@@ -93,6 +95,7 @@ function storeOver(shelf, zone) {
     fold: reader.fold,
     records: () => listRecords(shelf),
     holds: (record) => holdsAny(shelf, record),
+    whereIs: (record) => whereIs(shelf, record),
     onChange: channel.listen,
     status: async () => readStatus(shelf, await staying, reader.damaged()),
     people: async () => (await readMeta(base, "people"))?.list ?? [],

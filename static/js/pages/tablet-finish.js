@@ -3,6 +3,7 @@ import { exactMoment } from "../log/clock.js";
 import { el, key } from "../form/dom.js";
 import { say } from "../form/say.js";
 import { lead } from "../live/lead.js";
+import { paperKey } from "./tablet-paper.js";
 import { caseAddress } from "./tablet-route.js";
 import { isFinished } from "./tablet-start.js";
 
@@ -31,6 +32,7 @@ export function finishSection(bed, questions) {
       { class: "finish-keys" },
       key(say(done ? "finish.open_again" : "finish.finish"), () => void stamp(), { "data-weight": "first", "data-act": "finish" }),
       el("a", { class: "key", href: caseAddress(bed.record, "handover", { wire: bed.wire }) }, say("finish.handover")),
+      paperKey(bed),
     ),
     questionList(bed, questions),
   );

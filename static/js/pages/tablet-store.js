@@ -12,6 +12,8 @@ import { exactMoment } from "../log/clock.js";
 import { lead } from "../live/lead.js";
 import { noteText, noteWords } from "./tablet-note.js";
 import { once } from "./tablet-once.js";
+import { paperKey } from "./tablet-paper.js";
+import { photoLines } from "./tablet-photos.js";
 
 /** Longer text is scrolled within its place. */
 const LONG = 400;
@@ -34,7 +36,7 @@ export async function showStore(sheet, bed) {
     sheet.replaceChildren();
   };
   const title = el("h3", { class: "sheet-name", id: "who-name" }, say("storage.title"));
-  const keys = el("div", { class: "sheet-keys" }, key(say("storage.close"), close, { "data-weight": "first" }));
+  const keys = el("div", { class: "sheet-keys" }, key(say("storage.close"), close, { "data-weight": "first" }), bed.record ? paperKey(bed) : null);
   await draw();
   sheet.replaceChildren(el("header", { class: "sheet-head" }, title), body, keys);
   sheet.hidden = false;
@@ -56,6 +58,7 @@ async function lines(bed, status) {
     ...complaints(bed, say("storage.conflict"), status.conflicts, cases),
     ...complaints(bed, say("storage.refused"), status.refused, cases),
     ...complaints(bed, say("storage.erased"), status.erased.map(blank), cases),
+    ...(await photoLines(bed, status.photosRefused)),
     status.notes.some((note) => note.key === "strip.not_enrolled") ? el("p", {}, el("a", { class: "key", href: "/tablet/enrol" }, say("storage.enrol"))) : null,
   ];
 }
