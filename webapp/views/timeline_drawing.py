@@ -15,7 +15,7 @@ DEPTH_TOP, DEPTH_HEIGHT = 96, 92
 OUTPUT_TOP, OUTPUT_HEIGHT = 214, 40
 FLAG_ROWS = 3
 # Text of about nine pixels a letter must not run into the next flag of its row.
-LETTER, FLAG_GAP, LINE = 8, 16, 17
+LETTER, FLAG_GAP, LINE = 8, 16, 15
 # Room right of the ruler in the picture.
 MARGIN = 24
 # Spans between ticks, in minutes: the first that gives at most ten is taken.

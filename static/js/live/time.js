@@ -3,7 +3,9 @@ import { say } from "../form/say.js";
 
 const MINUTE_MS = 60_000;
 const HEIGHT = 30;
-const LETTER = 8.2;
+const LETTER = 8.7;
+/** px: a flag whose words have no room is a short pole, above the words of others */
+const SHORT = 9;
 /** Minutes a block may stand for: the ruler is never finer than a block of 4 px. */
 const BLOCKS_MIN = [1, 5, 15, 60, 360, 1440];
 const MOST_BLOCKS = 60;
@@ -30,7 +32,7 @@ export function timeRuler({ start, now, flags, nowWords }, width) {
     { width, height: HEIGHT, viewBox: `0 0 ${width} ${HEIGHT}`, role: "img", "aria-label": spoken(flags, nowWords, each) },
     ...blocks(count, Math.floor(minutes / each), block),
     ...flagsAt(flags, x, width - right),
-    svg("text", { x: width - 12, y: 24, "text-anchor": "end", class: "time-now" }, nowWords),
+    svg("text", { x: width - 12, y: 25, "text-anchor": "end", class: "time-now" }, nowWords),
   );
 }
 
@@ -52,20 +54,22 @@ function blocks(count, done, block) {
 }
 
 /**
- * Draw each flag whose words have room; a flag without room keeps its pole.
+ * Draw each flag. Words go to the latest first: where two have no room, the one that
+ * happened last is read, and the other keeps a short pole.
  * @param {Flag[]} flags in time
  * @param {(ms: number) => number} x
  * @param {number} end
  */
 function flagsAt(flags, x, end) {
-  return flags.flatMap(({ ms, label }, at) => {
+  let free = end;
+  return flags.toReversed().flatMap(({ ms, label }) => {
     const left = x(ms);
-    const next = flags[at + 1];
-    const room = Math.min(next ? x(next.ms) : end, end) - left - 14;
-    const pole = svg("path", { d: `M${(left + 1).toFixed(1)} 0v25`, class: "time-pole" });
-    const text = svg("text", { x: (left + 8).toFixed(1), y: 24, class: "time-word" }, label);
     if (left < 0 || left > end + 40) return [];
-    return label.length * LETTER <= room ? [pole, text] : [pole];
+    const isRead = left + 14 + label.length * LETTER <= free;
+    const pole = svg("path", { d: `M${(left + 1).toFixed(1)} 0v${isRead ? 25 : SHORT}`, class: "time-pole" });
+    if (!isRead) return [pole];
+    free = left;
+    return [pole, svg("text", { x: (left + 8).toFixed(1), y: 25, class: "time-word" }, label)];
   });
 }
 

@@ -130,13 +130,13 @@ function remarkLine(bed, summary) {
   const policy = /** @type {Policy} */ (/** @type {unknown} */ (bed.policy));
   const table = allWords();
   const said = [finding(first, table), asks(first, table)].filter(Boolean).join(" ");
-  const count = more.length ? ` ${say("remark.more", { count: more.length })}` : "";
+  const count = more.length ? el("span", { class: "nobreak" }, say("remark.more", { count: more.length })) : null;
   return el(
     "div",
     { class: "remark", "data-weight": first.weight, role: "status" },
     lead(first.weight),
     el("b", {}, hasWeight(first) ? said : `${weightWord(first, table)}: ${said}`),
-    el("p", {}, `${sourceLine(first, policy.rows, table)}${count}`),
+    el("p", {}, `${sourceLine(first, policy.rows, table)} `, count),
   );
 }
 

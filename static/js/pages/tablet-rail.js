@@ -52,8 +52,20 @@ export function countWords(bed, part, questions) {
   return say(bed.index.part(part)?.on_rail ? "rail.complete" : "rail.nothing_open");
 }
 
-/** @param {HTMLElement} at @param {HTMLElement} picker */
+/** The list lies over the page: a tap elsewhere or Escape ends it. @param {HTMLElement} at @param {HTMLElement} picker */
 function toggle(at, picker) {
   const isOpen = at.toggleAttribute("data-open");
   picker.setAttribute("aria-expanded", String(isOpen));
+  if (!isOpen) return;
+  const ends = new AbortController();
+  const end = () => {
+    at.removeAttribute("data-open");
+    at.querySelector(".rail-picker")?.setAttribute("aria-expanded", "false");
+    ends.abort();
+  };
+  const root = at.ownerDocument;
+  root.addEventListener("pointerdown", ({ target }) => {
+    if (!(target instanceof Node) || !at.contains(target)) end();
+  }, { capture: true, signal: ends.signal });
+  root.addEventListener("keydown", ({ key }) => key === "Escape" && end(), { signal: ends.signal });
 }

@@ -3,6 +3,8 @@ import { el, key } from "../form/dom.js";
 import { say } from "../form/say.js";
 
 const KEY_STAYS_MS = 10_000;
+/** Three lines beside the key of a phone; the field holds the whole. */
+const LETTERS = 48;
 
 /**
  * Return what shows receipts in the place kept for them. A named strike key stays for
@@ -54,5 +56,5 @@ function words(receipt, timeWords) {
 /** Long text is told by its beginning here; the field holds it whole. */
 function short(/** @type {string} */ text) {
   const letters = [...text];
-  return letters.length > 60 ? `${letters.slice(0, 60).join("")} …` : text;
+  return letters.length > LETTERS ? `${letters.slice(0, LETTERS).join("")} …` : text;
 }

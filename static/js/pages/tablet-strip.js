@@ -8,6 +8,9 @@ import { icon } from "../live/icons.js";
 import { lead } from "../live/lead.js";
 import { noteWords } from "./tablet-note.js";
 
+/** Letters: a longer fact breaks where it must. */
+const LONG_FACT = 24;
+
 /**
  * Longer names are set smaller, then smaller again, and never cut; one that would
  * cover the work is scrolled.
@@ -28,9 +31,14 @@ export function whoBlocks(who) {
       "div",
       { class: "who", "data-long": long },
       el("b", { class: "who-name", tabindex: long === "endless" ? "0" : null }, who.name),
-      el("span", { class: "who-facts" }, who.facts),
+      el("span", { class: "who-facts" }, ...unbroken(who.facts)),
     ),
   ];
+}
+
+/** "no." and its number, a day and its year: each fact stays on one line. @param {string} facts */
+function unbroken(facts) {
+  return facts.split(" · ").flatMap((one, at) => [at ? " · " : "", one.length > LONG_FACT ? one : el("span", { class: "nobreak" }, one)]);
 }
 
 /**
