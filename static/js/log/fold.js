@@ -1,13 +1,12 @@
-/** @import { Answer, At, Fold, JsonObject, Meta, Opened, Row } from "../types.js" */
-import { saidWhole } from "./answers.js";
+/** @import { Fold, Opened } from "../types.js" */
+/** @import { Folding, OfPath } from "../types-fold.js" */
 import { erasuresIn, shellOf } from "./erased.js";
+import { heads, meta, row } from "./fold-path.js";
+import { inTime } from "./fold-times.js";
 import { strikesThatHold } from "./strikes.js";
 
 /** Raised with every change of what folding gives. The same as in `record/fold.py`. */
 export const FOLD_VERSION = 3;
-
-/** A skew beyond this is no clock's; it keeps sums exact in both languages. */
-export const LARGEST_SKEW_MS = 10 ** 15;
 
 /**
  * Fold entries into what the record says now; the same in any order of arrival.
@@ -16,6 +15,15 @@ export const LARGEST_SKEW_MS = 10 ** 15;
  * @returns {Fold}
  */
 export function fold(entries) {
+  return folding(entries).fold;
+}
+
+/**
+ * Fold entries, and keep what is needed to fold one more onto them.
+ * @param {Iterable<Opened>} entries
+ * @returns {Folding}
+ */
+export function folding(entries) {
   /** @type {Map<string, Opened>} */
   const unique = new Map();
   for (const entry of entries) if (!unique.has(entry.id)) unique.set(entry.id, entry);
@@ -23,122 +31,80 @@ export function fold(entries) {
   const shells = [...erasures].map(([id, told]) => shellOf(id, told));
   for (const { id } of shells) unique.delete(id);
   const times = inTime([...unique.values()]);
-  const ordered = [...times.keys()].map((id) => /** @type {Opened} */ (unique.get(id)));
-  const strikes = strikesThatHold(new Map([...unique, ...shells.map((shell) => /** @type {const} */ ([shell.id, shell]))]));
-  const struck = new Map([...strikes].map(([id, strike]) => [id, erasures.get(strike.id) ?? strike]));
-  const gone = shells.flatMap(({ body }) => body.seen);
-  const sets = ordered.filter((entry) => entry.body.op === "set");
-  const adds = ordered.filter((entry) => entry.body.op === "add");
-  return {
-    values: byPath(sets, (own) => heads(own, gone)),
-    rows: byPath(adds, (own) => own.map((entry) => row(entry, struck))),
-    entries: Object.fromEntries(ordered.map((entry) => [entry.id, meta(entry, times)])),
-    order: [...times.keys()],
-  };
+  const paths = byPath([...times.keys()].map((id) => /** @type {Opened} */ (unique.get(id))));
+  const gone = new Set(shells.flatMap(({ body }) => body.seen));
+  const whole = { unique, erasures, shells, times, paths, gone, ends: endsOf(unique.values(), times) };
+  const struck = struckIn([...unique.values(), ...shells], erasures);
+  return { ...whole, fold: foldOf(whole, struck) };
 }
 
 /**
- * Return Unix milliseconds of an `at`, its clock's known skew taken off; 0 when unreadable.
- * @param {At} at
- * @returns {number}
+ * Return, for each struck entry, what struck it: the strike that holds or, where that
+ * was erased, what tells of it.
+ * @param {Opened[]} entries shells of erased ones included
+ * @param {Map<string, Opened>} erasures
+ * @returns {Map<string, Opened>}
  */
-export function correctedMs(at) {
-  const utc = at.utc.length === 20 ? at.utc.replace(/Z$/, ".000Z") : at.utc;
-  const ms = Date.parse(utc);
-  // One written form only, so that both languages read the same moments.
-  if (Number.isNaN(ms) || utc.length !== 24 || new Date(ms).toISOString() !== utc) return 0;
-  const skew = at.skew_ms;
-  return typeof skew === "number" && Math.abs(skew) <= LARGEST_SKEW_MS ? ms - skew : ms;
+export function struckIn(entries, erasures) {
+  const strikes = strikesThatHold(new Map(entries.map((entry) => [entry.id, entry])));
+  return new Map([...strikes].map(([id, strike]) => [id, erasures.get(strike.id) ?? strike]));
 }
 
 /**
- * Order by corrected time, but never against the sequence of a log.
- * @param {Opened[]} entries
- * @returns {Map<string, number>} id to time, in order
+ * @param {Omit<Folding, "fold">} whole
+ * @param {Map<string, Opened>} struck
+ * @returns {Fold}
  */
-function inTime(entries) {
-  /** @type {Map<string, number>} */
-  const running = new Map();
-  const keyed = [...entries].sort(bySeq).map((entry) => {
-    const ms = Math.max(running.get(entry.log) ?? 0, correctedMs(entry.body.at));
-    running.set(entry.log, ms);
-    return { entry, ms };
-  });
-  keyed.sort((a, b) => a.ms - b.ms || compare(a.entry.log, b.entry.log) || bySeq(a.entry, b.entry));
-  return new Map(keyed.map(({ entry, ms }) => [entry.id, ms]));
+function foldOf({ unique, times, paths, gone }, struck) {
+  /** @type {Fold} */
+  const made = { values: {}, rows: {}, entries: {}, order: [...times.keys()] };
+  /** @type {[string, Fold["values"][string]][]} */
+  const values = [];
+  /** @type {[string, Fold["rows"][string]][]} */
+  const rows = [];
+  for (const [path, { sets, adds }] of paths) {
+    if (sets.length) values.push([path, heads(sets, gone)]);
+    if (adds.length) rows.push([path, adds.map((entry) => row(entry, struck))]);
+  }
+  const entries = [...times].map(([id, ms]) => /** @type {const} */ ([id, meta(/** @type {Opened} */ (unique.get(id)), ms)]));
+  return { ...made, values: Object.fromEntries(values), rows: Object.fromEntries(rows), entries: Object.fromEntries(entries) };
 }
 
 /**
- * @param {Opened} a
- * @param {Opened} b
- * @returns {number}
+ * @param {Opened[]} entries in order
+ * @returns {Map<string, OfPath>}
  */
-function bySeq(a, b) {
-  return a.seq - b.seq || compare(a.id, b.id);
-}
-
-/**
- * @param {string} a
- * @param {string} b
- * @returns {number}
- */
-function compare(a, b) {
-  return a < b ? -1 : Number(a > b);
-}
-
-/**
- * @template T
- * @param {Opened[]} entries
- * @param {(own: Opened[]) => T} make
- * @returns {{[path: string]: T}}
- */
-function byPath(entries, make) {
-  /** @type {Map<string, Opened[]>} */
+function byPath(entries) {
+  /** @type {Map<string, OfPath>} */
   const paths = new Map();
   for (const entry of entries) {
-    const own = paths.get(entry.body.path);
-    if (own) own.push(entry);
-    else paths.set(entry.body.path, [entry]);
+    let own = paths.get(entry.body.path);
+    if (!own) paths.set(entry.body.path, (own = { sets: [], adds: [], strikes: [] }));
+    listOf(own, entry)?.push(entry);
   }
-  return Object.fromEntries([...paths].map(([path, own]) => [path, make(own)]));
+  return paths;
 }
 
 /**
- * @param {Opened[]} own in order
- * @param {string[]} gone ids that erased entries had seen
- * @returns {Answer[]}
- */
-function heads(own, gone) {
-  const seen = new Set(own.flatMap((entry) => entry.body.seen.filter((id) => id !== entry.id)).concat(gone));
-  /** @type {Map<string, Answer>} */
-  const found = new Map();
-  for (const { id, body } of own.filter((entry) => !seen.has(entry.id))) {
-    const key = saidWhole(body.value);
-    const same = found.get(key);
-    if (same) same.entries.push(id);
-    else found.set(key, { value: body.value, entries: [id] });
-  }
-  return [...found.values()];
-}
-
-/**
- * @param {Opened} entry
- * @param {Map<string, Opened>} struck
- * @returns {Row}
- */
-function row({ id, body }, struck) {
-  const by = struck.get(id);
-  const reason = by ? (/** @type {JsonObject} */ (by.body.value).reason ?? null) : null;
-  return { id, value: body.value, struck: by ? { by: by.id, reason } : null };
-}
-
-/**
- * @param {Opened} entry
+ * @param {Iterable<Opened>} entries
  * @param {Map<string, number>} times
- * @returns {Meta}
+ * @returns {Folding["ends"]} each log's last place, and its time
  */
-function meta({ id, log, seq, body }, times) {
-  const { op, path, at, author, entered_by, called_by, source, how } = body;
-  const time_ms = /** @type {number} */ (times.get(id));
-  return { log, seq, op, path, at, author, entered_by, called_by, source, how, time_ms };
+function endsOf(entries, times) {
+  /** @type {Folding["ends"]} */
+  const ends = new Map();
+  for (const { id, log, seq } of entries) {
+    const [end, ms] = [ends.get(log), times.get(id) ?? 0];
+    ends.set(log, { seq: Math.max(end?.seq ?? 0, seq), ms: Math.max(end?.ms ?? 0, ms) });
+  }
+  return ends;
+}
+
+/**
+ * @param {OfPath} own
+ * @param {Opened} entry
+ * @returns {Opened[] | null} the list that it belongs to; null: nobody knows what it does
+ */
+export function listOf({ sets, adds, strikes }, { body }) {
+  return { set: sets, add: adds, strike: strikes }[body.op] ?? null;
 }

@@ -1,5 +1,5 @@
 /** @import { At, Fold, Meta } from "../types.js" */
-import { LARGEST_SKEW_MS, correctedMs } from "./fold.js";
+import { LARGEST_SKEW_MS, correctedMs } from "./fold-times.js";
 
 /**
  * Return the standing rows of a group whose place among the others is doubtful. Within
