@@ -177,3 +177,19 @@ def answer_form(
     setting = Setting(None if today is None else str(today), zone)
     answer = AnswerField(field, path, setting)
     return type("AnswerForm", (FlaskForm,), {"answer": answer})(answer=value)
+
+
+def added_form(
+    group: Field, names: tuple[str, ...], *, today: object, zone: str
+) -> FlaskForm:
+    """Make a workstation's form of some fields of a group, each under its own name.
+
+    Their answers are `form[name].data`, None where nothing was said. Needs a request.
+    """
+    setting = Setting(str(today), zone)
+    fields = {
+        child.name: AnswerField(child, f"{group.name}.{child.name}", setting)
+        for child in group.children
+        if child.name in names
+    }
+    return type("AddedForm", (FlaskForm,), fields)()

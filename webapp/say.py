@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from webapp.texts.added import ADDED
 from webapp.texts.bedside import BEDSIDE
 from webapp.texts.clinical import CLINICAL
 from webapp.texts.coding import CODING
@@ -16,6 +17,7 @@ from webapp.texts.people import PEOPLE
 from webapp.texts.photos import PHOTOS
 from webapp.texts.server import SERVER
 from webapp.texts.store import STORE
+from webapp.texts.style import STYLE
 from webapp.texts.verify import VERIFY
 
 SAY: dict[str, str] = {
@@ -45,6 +47,7 @@ SAY: dict[str, str] = {
     "error.server": "The server failed. What was kept is still kept.",
 }
 
+SAY.update(ADDED)
 SAY.update(CLINICAL)
 SAY.update(CODING)
 SAY.update(DEMO)
@@ -59,6 +62,7 @@ SAY.update(PEOPLE)
 SAY.update(PHOTOS)
 SAY.update(SERVER)
 SAY.update(STORE)
+SAY.update(STYLE)
 SAY.update(VERIFY)
 
 

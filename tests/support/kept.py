@@ -9,7 +9,7 @@ from pathlib import Path
 from tests.support.cast import PASSWORD, Cast
 from tests.support.photographs import png, takes_photo
 from tests.support.sent_cases import sends_case
-from tests.support.signing import signs
+from tests.support.signing import adds, signs
 from webapp.app import create_app
 from webapp.app_db import close_held
 from webapp.db import connect, writing
@@ -59,6 +59,9 @@ def _fill(cast: Cast, db) -> None:
     signer = cast.signer
     signer.signs_in()
     signs(signer, record)
+    tablet.sets(record, NAME, "KNOWN ONLY LATER")
+    tablet.syncs()
+    adds(signer, record)
     cast.coder.signs_in("not the password")
     cast.tablet().signs_in(signer.person.login, PASSWORD)
     _damaged_and_mended(tablet)

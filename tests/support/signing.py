@@ -16,6 +16,15 @@ def form_of(page: str) -> dict[str, str]:
     return {"digest": digest.group(1), "upto": upto.group(1)}
 
 
+def adds(signer: Actor, record: str, **changes: str | list[str]):
+    """Read the page of what may be added after signing, and add an addendum."""
+    page = f"/records/{record}/added"
+    read = re.search(r'name="digest" value="([0-9a-f]{64})"', signer.opens(page).text)
+    assert read
+    fields = {"digest": read.group(1), "kind": "addendum", "text": "An addendum."}
+    return signer.posts(page, **{**fields, "password": PASSWORD, **changes})
+
+
 def signs(signer: Actor, record: str, **changes: str):
     """Read the signing page of a record and sign what it shows."""
     page = f"/records/{record}/sign"

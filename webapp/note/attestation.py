@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from webapp.note.blocks import Block, Heading, Line, Prose, Said
-from webapp.note.model import Attestation, Held, NoteInput
+from webapp.note.model import Attestation, Digests, Head, Held, NoteInput
 from webapp.note.times import full_words
 from webapp.say import say
 
@@ -21,14 +21,15 @@ def attestation_blocks(note: NoteInput) -> list[Block]:
     if note.attestation is None:
         blocks.append(Prose(say("note.not_signed_words")))
     else:
-        blocks += _signature(note.attestation, say("note.signature"))
+        blocks += signature_blocks(note.attestation, say("note.signature"))
     for other in note.cosigned:
-        blocks += _signature(other, say("note.cosignature"))
+        blocks += signature_blocks(other, say("note.cosignature"))
     blocks += _held(note.undelivered)
     return [*blocks, *_digests(note)]
 
 
-def _signature(signed: Attestation, title: str) -> list[Block]:
+def signature_blocks(signed: Attestation, title: str) -> list[Block]:
+    """Return who signed, in which role, when and how, and what they stated."""
     name = signed.name
     if signed.credential:
         name = say("words.person_credential", name=name, credential=signed.credential)
@@ -57,15 +58,18 @@ def _held(held: tuple[Held, ...]) -> list[Block]:
 
 
 def _digests(note: NoteInput) -> list[Block]:
-    digests, head = note.digests, note.head
+    return [Heading(say("note.fixed_by")), *digest_lines(note.digests, note.head)]
+
+
+def digest_lines(digests: Digests, head: Head) -> list[Block]:
+    """Return what fixes a paper, and what outsiders can hold it against."""
     return [
-        Heading(say("note.fixed_by")),
         _line(say("note.digest_content"), grouped(digests.content)),
         _line(say("note.digest_entries"), str(digests.entries)),
         _line(say("note.head_position"), str(head.position)),
         _line(say("note.head_chain"), grouped(head.chain)),
         _line(say("note.catalogue_version"), str(digests.catalogue)),
-        _line(say("note.limits_version"), note.limits),
+        _line(say("note.limits_version"), digests.policy),
         Prose(say("note.digest_words"), quiet=True),
     ]
 

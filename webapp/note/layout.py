@@ -60,15 +60,33 @@ def typeset(
     maker: Callable[..., Canvas],
 ) -> bytes:
     """Return the PDF. `top`: the y below page 1's numbers (see `measured_top`)."""
+    pages = [_first(running, told, top), _later(running)]
+    return _built(story, running, pages, maker, "note")
+
+
+def typeset_added(
+    story: list[Flowable], running: Running, maker: Callable[..., Canvas]
+) -> bytes:
+    """Return the PDF of what is added after signing: every page is a later page."""
+    return _built(story, running, [_later(running)], maker, "added")
+
+
+def _built(
+    story: list[Flowable],
+    running: Running,
+    pages: list[PageTemplate],
+    maker: Callable[..., Canvas],
+    kind: str,
+) -> bytes:
     out = io.BytesIO()
     document = BaseDocTemplate(
         out,
         pagesize=running.page_size,
-        title=say("note.file_title"),
+        title=say(f"{kind}.file_title"),
         author=say("note.file_author"),
-        subject=say("note.file_subject"),
+        subject=say(f"{kind}.file_subject"),
         creator=say("note.file_author"),
-        pageTemplates=[_first(running, told, top), _later(running)],
+        pageTemplates=pages,
     )
     document.build(story, canvasmaker=maker)
     return out.getvalue()

@@ -7,12 +7,16 @@ import multiprocessing
 import os
 import signal
 import threading
+from collections.abc import Callable
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
+from typing import TypeVar
 
+from webapp.note.added import AddedPaper, build_added
 from webapp.note.build import build_note
 from webapp.note.model import NoteInput
 
+Told = TypeVar("Told")
 _lock = threading.Lock()
 _pool: ProcessPoolExecutor | None = None
 
@@ -23,12 +27,21 @@ def render(note: NoteInput) -> bytes:
     A worker that died is replaced and the note tried once more. Raises
     BrokenProcessPool: when the second worker dies too; whatever `build_note` raises.
     """
+    return _made(build_note, note)
+
+
+def render_added(paper: AddedPaper) -> bytes:
+    """Return the PDF of what is added after signing, made in the worker; as above."""
+    return _made(build_added, paper)
+
+
+def _made(build: Callable[[Told], bytes], told: Told) -> bytes:
     pool = _running()
     try:
-        return pool.submit(build_note, note).result()
+        return pool.submit(build, told).result()
     except BrokenProcessPool:
         _forget(pool)
-        return _running().submit(build_note, note).result()
+        return _running().submit(build, told).result()
 
 
 def stop() -> None:

@@ -11,15 +11,14 @@ from sqlite_utils import Database
 
 from webapp.db import writing
 from webapp.record import log
+from webapp.record.addenda import is_withdrawn, late_entries, note_state
 from webapp.record.case import Case
 from webapp.record.fold import FOLD_VERSION
-from webapp.record.log import LoggedEntry
 from webapp.record.open_record import NOTHING_FRESH, Fresh, OpenRecord, open_record
 from webapp.record.questions import counts
-from webapp.record.signing import ABOUT, ATTESTATIONS, late
 
 # Raised when what the columns hold changes, so that old rows are made again.
-COLUMNS_VERSION = 2
+COLUMNS_VERSION = 3
 DERIVED_VERSION = FOLD_VERSION * 1000 + COLUMNS_VERSION
 NAMELESS = "NAME NOT KNOWN"
 _A_ROUND = 25
@@ -257,21 +256,8 @@ def _listed(db: Database, found: OpenRecord) -> ListedRecord:
         later,
         len(found.set_aside),
         version,
-        "signed" if version else "not_signed",
+        note_state(case) if version or is_withdrawn(case) else "not_signed",
     )
-
-
-def about_ids(case: Case) -> set[str]:
-    """Return the ids of attestations and addenda, which no signature covers."""
-    return {row.id for path in ABOUT for row in case.rows(path, struck=True)}
-
-
-def late_entries(found: OpenRecord) -> list[LoggedEntry]:
-    """Return the counted entries that the last attestation does not cover."""
-    signed = found.case.rows(ATTESTATIONS)
-    if not signed:
-        return []
-    return late(found.logged, about_ids(found.case), signed[-1].value)
 
 
 def _entered_at(case: Case, place: int) -> str:

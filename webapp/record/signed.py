@@ -6,13 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from webapp.catalogue import CATALOGUE
+from webapp.record.addenda import about_ids, late_entries, note_state
 from webapp.record.case import Case, Row
 from webapp.record.fold import fold
 from webapp.record.open_record import OpenRecord, opened_entry
-from webapp.record.records import about_ids
-from webapp.record.signing import ADDENDA, ATTESTATIONS, late
+from webapp.record.signing import ATTESTATIONS, late
 
-WITHDRAWAL = "withdrawal"
 CONFIRMING = ("operator", "supervisor")
 
 
@@ -21,8 +20,8 @@ class Signed:
     """What a signature covers, folded.
 
     `covered`: ids it covers; `signers`: account id by meaning; `names`: name by
-    meaning; `late`: how many counted entries came after; `state`: signed, addended
-    or withdrawn.
+    meaning; `late`: how many counted entries came after and stand in no addendum;
+    `state`: signed, addended or withdrawn.
     """
 
     case: Case
@@ -50,19 +49,11 @@ def signed(found: OpenRecord) -> Signed | None:
         frozenset(o.id for o in opened),
         {str(row.get("meaning")): _signer(row, "person") for row in signatures},
         {str(row.get("meaning")): _signer(row, "name") for row in signatures},
-        len(late_ones),
-        _state(found.case),
+        len(late_entries(found)),
+        note_state(found.case),
     )
 
 
 def _signer(row: Row, what: str) -> str:
     by = row.get("by")
     return str(by.get(what) or "") if isinstance(by, dict) else ""
-
-
-def _state(case: Case) -> str:
-    addenda = case.rows(ADDENDA)
-    meanings = [row.get("meaning") for row in case.rows(ATTESTATIONS)]
-    if WITHDRAWAL in (*meanings, *(row.get("kind") for row in addenda)):
-        return "withdrawn"
-    return "addended" if addenda else "signed"

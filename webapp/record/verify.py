@@ -45,6 +45,7 @@ def breaks(db: Database, keyring: Keyring | None = None) -> Iterator[Break]:
         verify_log.erased(db),
         verify_tables.rows(db),
         verify_paper.notes(db),
+        verify_paper.added(db),
         verify_paper.photos(db),
         verify_tables.server_keys(db, keyring) if keyring else iter(()),
         verify_tables.listed(db),

@@ -8,9 +8,9 @@ from typing import Any
 from sqlite_utils import Database
 
 from webapp.record import log, signing
+from webapp.record.addenda import about_ids, ids_of
 from webapp.record.entry import sha256_hex
 from webapp.record.open_record import OpenRecord, open_record
-from webapp.record.records import about_ids
 from webapp.record.verify_log import UNFOLDABLE, Found, raw_of
 
 
@@ -34,6 +34,50 @@ def notes(db: Database) -> Iterator[Found]:
     ).fetchall():
         if attestation not in attested:
             yield "note", f"{record} {version}", "verify.note_unsigned"
+
+
+def added(db: Database) -> Iterator[Found]:
+    """Hold each paper added after signing against its addendum, and the reverse."""
+    papers = {
+        str(entry): (str(record), int(number), sha256_hex(raw_of(pdf)), str(told))
+        for entry, record, number, pdf, told in db.conn.execute(
+            "SELECT entry, record, number, pdf, pdf_sha256 FROM added_paper"
+        )
+    }
+    named = db.conn.execute(
+        "SELECT DISTINCT e.record FROM entry e JOIN body b ON b.position = e.position"
+        " WHERE e.log = 'desk' AND instr(b.bytes, '\"addenda\"')"
+    ).fetchall()
+    for record in sorted({str(row[0]) for row in named}):
+        try:
+            found = open_record(db, record)
+            if found is not None:
+                yield from list(_addenda(db, found, papers))
+        except UNFOLDABLE:
+            yield "record", record, "verify.unfoldable"
+    for record, number, _, _ in papers.values():
+        yield "paper", f"{record} {number}", "verify.paper_unsigned"
+
+
+def _addenda(
+    db: Database, found: OpenRecord, papers: dict[str, tuple[str, int, str, str]]
+) -> Iterator[Found]:
+    """Take the papers of one record's addenda out of `papers`, each held as it goes."""
+    digests = {e.header.id: e.digest for e in found.logged}
+    for row in found.case.rows(signing.ADDENDA, struck=True):
+        told = row.value
+        if not told.get("pdf_sha256"):
+            continue
+        taken = [digests.get(i, "") for i in ids_of(row)]
+        if _digest(tuple(taken), told) != told.get("content_digest"):
+            yield "addendum", row.id, "verify.content"
+        if not _is_head_known(db, told):
+            yield "addendum", row.id, "verify.head"
+        paper = papers.pop(row.id, None)
+        if paper is None:
+            yield "paper", f"of addendum {row.id}", "verify.paper_gone"
+        elif {paper[2], paper[3]} != {told["pdf_sha256"]}:
+            yield "paper", f"{paper[0]} {paper[1]}", "verify.paper"
 
 
 def photos(db: Database) -> Iterator[Found]:
@@ -82,6 +126,10 @@ def _content(found: OpenRecord, about: set[str], told: dict[str, Any]) -> str:
         for e in found.logged
         if e.position <= upto and e.header.id not in left_out | about
     )
+    return _digest(digests, told)
+
+
+def _digest(digests: tuple[str, ...], told: dict[str, Any]) -> str:
     return signing.content_digest(
         digests,
         int(told["catalogue_version"]),

@@ -19,6 +19,7 @@ from webapp.views.coding_export import hand_out
 from webapp.views.coding_list import listed_for_coding
 from webapp.views.coding_page import heading, whys
 from webapp.views.desk_auth import current_person, requires
+from webapp.views.opening import guard_withdrawn
 
 bp = Blueprint("coding", __name__)
 
@@ -38,6 +39,7 @@ def desk() -> str:
 def one(record: str) -> str:
     """Show one note with the codes of one view in its margin."""
     found = readable_record(record)
+    guard_withdrawn(found)
     fixed = signed(found)
     judge = site_judge()
     sheet = judge.sheet(

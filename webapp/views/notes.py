@@ -11,12 +11,13 @@ from werkzeug.wrappers import Response as AnyResponse
 from webapp.app_db import get_db
 from webapp.catalogue import CATALOGUE
 from webapp.catalogue.words import words
-from webapp.errors import NotFound
+from webapp.errors import Conflict, NotFound
 from webapp.people import access_log
+from webapp.record.addenda import about_ids, is_withdrawn
 from webapp.record.framing import MOST_ENTRY_BYTES
 from webapp.record.open_record import OpenRecord
 from webapp.record.questions import open_questions
-from webapp.record.records import about_ids, one_listed
+from webapp.record.records import one_listed
 from webapp.record.signing import Covered, covered, undelivered
 from webapp.say import say
 from webapp.views import paper
@@ -69,6 +70,8 @@ def pdf(record: str) -> Response:
 def sign(record: str) -> str | AnyResponse | tuple[str, int]:
     """Show what would be signed; sign it when it is still what was read."""
     found = writable_record(record)
+    if is_withdrawn(found.case):
+        raise Conflict(say("added.withdrawn"))
     now = covered(found.logged, about_ids(found.case))
     if request.method != "POST":
         return _page(found, now)

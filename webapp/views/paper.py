@@ -17,9 +17,10 @@ from webapp.note.worker import render
 from webapp.people import access_log
 from webapp.people.accounts import Person
 from webapp.record import desk, desk_log, log
+from webapp.record.addenda import about_ids
 from webapp.record.entry import sha256_hex
 from webapp.record.open_record import OpenRecord
-from webapp.record.records import about_ids, refresh
+from webapp.record.records import refresh
 from webapp.record.signing import (
     ATTESTATIONS,
     Covered,
@@ -110,9 +111,9 @@ def _keep(
     head = log.head(db)
     at = desk.stamp(settings().zone, attestation.signed_at)
     told = {
-        "by": {**_writer(person).as_json(), "credential": person.credential},
+        "by": {**writer_of(person).as_json(), "credential": person.credential},
         "moment": {**_moment(at), "certainty": "exact", "clock": "server"},
-        "meaning": _role(person),
+        "meaning": role_of(person),
         "statement": attestation.statement,
         "method": attestation.method,
         "zone": settings().zone,
@@ -127,7 +128,7 @@ def _keep(
         "left_out": " ".join(now.left_out),
     }
     value = {name: said for name, said in told.items() if said}
-    body = desk.body_of(_writer(person), ATTESTATIONS, "add", value, at=at)
+    body = desk.body_of(writer_of(person), ATTESTATIONS, "add", value, at=at)
     entry = desk_log.append(db, found.id, body)
     db.conn.execute(
         "INSERT INTO note (record, version, attestation, content_digest, pdf,"
@@ -176,7 +177,7 @@ def _attestation(person: Person, signed_at: datetime, reason: str) -> Attestatio
     return Attestation(
         name=person.name,
         credential=person.credential,
-        role=_role(person),
+        role=role_of(person),
         signed_at=signed_at.astimezone(ZoneInfo(zone)).replace(microsecond=0),
         zone=zone,
         method=METHOD,
@@ -185,15 +186,17 @@ def _attestation(person: Person, signed_at: datetime, reason: str) -> Attestatio
     )
 
 
-def _writer(person: Person) -> desk.Writer:
-    return desk.Writer(person.id, person.name, _role(person), settings().zone)
+def writer_of(person: Person) -> desk.Writer:
+    """Return a person as a writer of desk entries."""
+    return desk.Writer(person.id, person.name, role_of(person), settings().zone)
 
 
 def _moment(at: dict[str, Any]) -> dict[str, Any]:
     return {name: at[name] for name in ("utc", "zone", "offset_min")}
 
 
-def _role(person: Person) -> str:
+def role_of(person: Person) -> str:
+    """Return the role a person signs in."""
     return next((r for r in person.roles if r in WRITERS), person.roles[0])
 
 

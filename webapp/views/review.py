@@ -29,6 +29,7 @@ from webapp.forms import answer_form
 from webapp.keep.copies import copied_upto
 from webapp.people import access_log
 from webapp.record import desk, lost, not_kept
+from webapp.record.addenda import added_lines
 from webapp.record.aside import aside
 from webapp.record.entry_lines import entry_lines
 from webapp.record.framing import MOST_ENTRY_BYTES
@@ -40,13 +41,14 @@ from webapp.record.signing import undelivered
 from webapp.record.timeline import timeline
 from webapp.say import say
 from webapp.views.desk_auth import current_person, home_of, requires
+from webapp.views.opening import guard_withdrawn
 from webapp.views.timeline_drawing import draw
 
 bp = Blueprint("review", __name__)
 
 READERS = ("operator", "supervisor", "nurse", "administrator")
 WRITERS = ("operator", "supervisor")
-STATES = ("not_signed", "signed")
+STATES = ("not_signed", "signed", "addended", "withdrawn")
 PLACES = (
     ("/records", "review.records", READERS),
     ("/coding", "review.coding_desk", ("coder",)),
@@ -106,6 +108,7 @@ def record(record: str) -> str:
         aside=aside(db, keyring, record, found.set_aside),
         lost=lost.missing(db, record),
         signatures=signatures(found, copied_upto(settings().home, db)),
+        added=added_lines(found.case),
         found=found,
         row=one_listed(get_db(), record),
         page=page(found.case),
@@ -217,10 +220,11 @@ def _write(
 
 
 def readable_record(record: str) -> OpenRecord:
-    """Return a record this person may read. Raises NotFound."""
+    """Return a record this person may read. Raises NotFound, NeedsReason."""
     found = open_record(get_db(), record)
     if found is None:
         raise NotFound
+    guard_withdrawn(found)
     return found
 
 

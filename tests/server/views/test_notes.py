@@ -9,9 +9,10 @@ from pdfminer.high_level import extract_text
 from tests.support.cast import PASSWORD
 from tests.support.sent_cases import sends_case
 from tests.support.signing import form_of, signs
+from webapp.record.addenda import about_ids
 from webapp.record.entry import decode_body
 from webapp.record.open_record import open_record
-from webapp.record.records import about_ids, one_listed
+from webapp.record.records import one_listed
 from webapp.record.signing import covered
 
 REASON = {"undelivered_reason": "tablet broken"}

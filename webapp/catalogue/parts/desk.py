@@ -117,6 +117,21 @@ ADDENDA = group(
     prose("new_value", "Is"),
     prose("because", "Because"),
     prose("question", "Question"),
+    person("by", "Written by"),
+    moment("moment", "Written at"),
+    prose("statement", "Statement"),
+    text("method", "Method"),
+    text("zone", "Zone"),
+    text("number", "Number"),
+    text("note_version", "Version of the note"),
+    text("note_sha256", "Digest of the note"),
+    prose("takes_up", "Late entries it takes up"),
+    text("content_digest", "Content digest"),
+    text("pdf_sha256", "Digest of the paper"),
+    text("head_position", "Entries on the server"),
+    text("head_chain", "Head of the server's log"),
+    text("catalogue_version", "Catalogue version"),
+    text("limits_version", "Limits version"),
 )
 
 SETTLEMENTS = group(
