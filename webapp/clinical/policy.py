@@ -97,7 +97,8 @@ def exported(policy: Policy) -> dict[str, Any]:
     """Return what the tablet needs, as JSON: exact decimals as text.
 
     {"version", "rows": {key: {"value", "shown", "unit", "ages", "meaning", "source",
-    "word"}}} of single numbers, and "card", the hospital's words for capture lost.
+    "word"}}} of single numbers, "card", the hospital's words for capture lost, and
+    "no_bands", the patterns of scanned codes that are no wristband.
     """
     names = ("value", "shown", "unit", "ages", "meaning", "source", "word")
     rows = {
@@ -106,7 +107,9 @@ def exported(policy: Policy) -> dict[str, Any]:
         if row.kind == "number"
     }
     card = policy.rows["capture_lost_card"].value
-    return {"version": policy.version, "rows": rows, "card": card}
+    no_bands = list(policy.rows["identity_refuse_patterns"].values)
+    told = {"version": policy.version, "rows": rows, "card": card}
+    return {**told, "no_bands": no_bands}
 
 
 @lru_cache(maxsize=1)

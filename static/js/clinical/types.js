@@ -27,7 +27,7 @@
  * @property {string} meaning
  * @property {string} source
  * @property {string} word how far the source carries
- * @typedef {{version: string, rows: {[key: string]: LimitRow}, card: string}} Policy
+ * @typedef {{version: string, rows: {[key: string]: LimitRow}, card: string, no_bands: string[]}} Policy
  *
  * @typedef {"captures" | "no_capture" | "cannot_tell"} Result
  * @typedef {object} Reading

@@ -1,14 +1,13 @@
 /** @import { RecordRow, Status } from "../types.js" */
 /** @import { Bedside } from "../types-form.js" */
-import { exactMoment } from "../log/clock.js";
 import { readCase } from "../form/case.js";
-import { el, fill, key, the } from "../form/dom.js";
+import { el, fill, key } from "../form/dom.js";
 import { elapsedWords } from "../form/elapsed.js";
 import { identityOf } from "../form/identity.js";
 import { say } from "../form/say.js";
+import { begin } from "./tablet-begin.js";
 import { lastWords, wireDrawing } from "./tablet-last.js";
 import { caseAddress } from "./tablet-route.js";
-import { keepStanding } from "./tablet-standing.js";
 import { fact, storeBlock, whoBlocks } from "./tablet-strip.js";
 import { startOf } from "./tablet-time.js";
 
@@ -101,31 +100,9 @@ function drawBegin(at, bed, { onUpdate }) {
   };
   fill(
     at,
-    big("now", () => void bed.during(begin(bed, true)), "begin-now"),
-    big("new", () => void bed.during(begin(bed, false))),
+    big("now", () => void bed.during(begin(bed, "start_now")), "begin-now"),
+    big("new", () => void bed.during(begin(bed, "typed"))),
     onUpdate ? big("update", onUpdate) : null,
     el("p", { class: "begin-said" }, `${say("caution.watches")} ${say("caution.decides")}`),
   );
-}
-
-/**
- * Begin a case: its code, how it began, and, where that is what the key says, the
- * decision to pace. Then its page opens; nothing waits for it.
- * @param {Bedside} bed
- * @param {boolean} isNow
- */
-async function begin(bed, isNow) {
-  bed.record = bed.store.newRecord();
-  const code = String(1000 + (crypto.getRandomValues(new Uint32Array(1))[0] ?? 0) % 9000);
-  const set = (/** @type {string} */ path, /** @type {import("../types.js").Json} */ value, /** @type {string} */ words) =>
-    bed.keep({ path, op: "set", value, seen: [] }, { label: bed.index.at(path)?.field.label ?? path, words });
-  const decided = { name: "decision", moment: exactMoment(bed.clock(), bed.store.zone()) };
-  const isKept = await set("patient.case_code", code, code);
-  the("#start-alert").textContent = isKept ? "" : say("start.not_kept");
-  if (!isKept) return;
-  await keepStanding(bed);
-  if (isNow) await bed.keep({ path: "moments", op: "add", value: decided }, { label: say("start.decision"), words: say("start.decision") });
-  await set("patient.start", isNow ? "start_now" : "typed", say(isNow ? "start.now" : "start.new"));
-  if (isNow) await set("patient.alias", say("start.alias", { code }), say("start.alias", { code }));
-  location.hash = caseAddress(bed.record, "patient");
 }

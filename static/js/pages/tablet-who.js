@@ -1,6 +1,6 @@
 /** @import { Source, Who } from "../types.js" */
 /** @import { Bedside, Standing } from "../types-form.js" */
-import { el, key, the } from "../form/dom.js";
+import { el, fill, key, the } from "../form/dom.js";
 import { say } from "../form/say.js";
 
 /** @type {Source[]} */
@@ -42,6 +42,14 @@ export function showWho(sheet, bed, onDone) {
   sheet.hidden = false;
   sheet.onkeydown = (event) => event.key === "Escape" && close();
   the("input", body).focus({ preventScroll: true });
+}
+
+/**
+ * Offer the people known here wherever a name is typed.
+ * @param {Bedside} bed
+ */
+export function listPeople(bed) {
+  fill(the("#people"), ...bed.people.map((person) => el("option", { value: person.name }, person.role)));
 }
 
 /** @returns {Who} */

@@ -1,5 +1,5 @@
-/** @import { Bedside, CaseRead } from "../types-form.js" */
-import { el, fill, the } from "../form/dom.js";
+/** @import { Bedside } from "../types-form.js" */
+import { the } from "../form/dom.js";
 import { keepFocus } from "../form/focus.js";
 import { indexFields } from "../form/fields.js";
 import { readCase } from "../form/case.js";
@@ -12,9 +12,10 @@ import { momentWords } from "../form/words.js";
 import { stamp } from "../log/clock.js";
 import { fold } from "../log/fold.js";
 import { openStore } from "../log/store.js";
-import { startShell } from "../sw-bridge.js";
+import { hearWorkers, startShell } from "../sw-bridge.js";
 import { loadCatalogue } from "../sync/catalogue.js";
 import { startSync } from "../sync/loop.js";
+import { readBands } from "./tablet-band.js";
 import { caseScreen } from "./tablet-case.js";
 import { once } from "./tablet-once.js";
 import { makePathFor } from "./tablet-wire.js";
@@ -24,7 +25,7 @@ import { isCaseAddress, routeOf } from "./tablet-route.js";
 import { startScreen } from "./tablet-home.js";
 import { watchSheets } from "./tablet-sheets.js";
 import { holdPage, leaveUnknown, turnTo } from "./tablet-turn.js";
-import { nobody } from "./tablet-who.js";
+import { listPeople, nobody } from "./tablet-who.js";
 import { openWorks } from "./tablet-works.js";
 
 const TICK_MS = 5000;
@@ -81,6 +82,7 @@ async function open() {
   listPeople(bed);
   ignoreSecondTap(document.body);
   watchSheets(document.body);
+  readBands(bed, showReceipt);
   startSync(store);
   await recallStanding(bed).catch(() => {});
   await go(bed, screens, draw);
@@ -128,18 +130,8 @@ async function drawNow(bed, screens) {
   turnTo("#case");
   const found = folded === bed.now.fold ? bed.now : readCase(folded, bed.index);
   bed.now = found;
-  if (!found.wires.some((wire) => wire.id === bed.wire)) bed.wire = lastWire(found);
+  if (!found.wires.some((wire) => wire.id === bed.wire)) bed.wire = found.wires.at(-1)?.id ?? null;
   keepFocus(() => screens.case.draw(route, status));
-}
-
-/** @param {CaseRead} now @returns {string | null} */
-function lastWire(now) {
-  return now.wires.at(-1)?.id ?? null;
-}
-
-/** @param {Bedside} bed */
-function listPeople(bed) {
-  fill(the("#people"), ...bed.people.map((person) => el("option", { value: person.name }, person.role)));
 }
 
 /** @param {string} text */
@@ -147,6 +139,7 @@ function tell(text) {
   the("#boot").textContent = text;
 }
 
+hearWorkers();
 open().catch((error) => {
   tell(say(error.say ?? "shell.failed"));
   throw error;

@@ -223,6 +223,12 @@ def test_the_tablet_gets_numbers_as_text_with_their_source() -> None:
     assert all(isinstance(r["value"], str) for r in told["rows"].values())
 
 
+def test_the_tablet_gets_the_codes_that_are_no_wristband() -> None:
+    told = exported(load({"identity_refuse_patterns": ["^LOT"]}))
+    assert told["no_bands"] == ["^LOT"]
+    assert "^=" in exported(load())["no_bands"]
+
+
 def test_the_loss_card_says_balloon_down_before_any_pulling_back() -> None:
     card = load().rows["capture_lost_card"].value
     assert card.index("balloon down") < card.index("pulling back")

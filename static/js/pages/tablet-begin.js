@@ -1,0 +1,34 @@
+/** @import { Json } from "../types.js" */
+/** @import { Bedside } from "../types-form.js" */
+import { exactMoment } from "../log/clock.js";
+import { the } from "../form/dom.js";
+import { say } from "../form/say.js";
+import { caseAddress } from "./tablet-route.js";
+import { keepStanding } from "./tablet-standing.js";
+
+/** @typedef {"start_now" | "typed" | "wristband"} Start */
+
+/**
+ * Begin a case: its code, how it began, and, where that is what the key says, the
+ * decision to pace. Then its page opens; nothing waits for it.
+ * @param {Bedside} bed
+ * @param {Start} start
+ * @returns {Promise<boolean>} false: not kept, and said so
+ */
+export async function begin(bed, start) {
+  const isNow = start === "start_now";
+  bed.record = bed.store.newRecord();
+  const code = String(1000 + (crypto.getRandomValues(new Uint32Array(1))[0] ?? 0) % 9000);
+  const set = (/** @type {string} */ path, /** @type {Json} */ value, /** @type {string} */ words) =>
+    bed.keep({ path, op: "set", value, seen: [] }, { label: bed.index.at(path)?.field.label ?? path, words });
+  const decided = { name: "decision", moment: exactMoment(bed.clock(), bed.store.zone()) };
+  const isKept = await set("patient.case_code", code, code);
+  the("#start-alert").textContent = isKept ? "" : say("start.not_kept");
+  if (!isKept) return false;
+  await keepStanding(bed);
+  if (isNow) await bed.keep({ path: "moments", op: "add", value: decided }, { label: say("start.decision"), words: say("start.decision") });
+  await set("patient.start", start, say(`start.as.${start}`));
+  if (isNow) await set("patient.alias", say("start.alias", { code }), say("start.alias", { code }));
+  location.hash = caseAddress(bed.record, "patient");
+  return true;
+}
