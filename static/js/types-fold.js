@@ -14,6 +14,19 @@
  * @property {Map<string, OfPath>} paths
  * @property {Set<string>} gone ids that erased entries had seen
  * @property {Map<string, {seq: number, ms: number}>} ends each log's last place, and its time
+ *
+ * @typedef {object} Held One record, opened.
+ * @property {Map<string, Opened>} own
+ * @property {Map<string, Opened | null>} pulled null: does not count, or was erased
+ * @property {Set<string>} aside ids of own entries, of any record, that the server set aside or erased
+ * @property {import("./log/rows.js").Place} upto up to where it was read
+ * @property {Folding | null} folding null: fold all of it
+ * @property {Opened[]} waiting opened and not folded yet
+ * @property {boolean} isRead
+ * @property {boolean} stale read on before the next answer
+ * @property {boolean} isUnsure the server may have ruled otherwise since
+ * @property {number} damaged
+ * @property {number} damagedOutside of those in the outbox
  */
 
 export {};

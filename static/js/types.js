@@ -260,6 +260,7 @@
  * @property {(record: string) => Promise<Map<string, boolean>>} known id of each pulled entry to whether it counts and can be read
  * @property {(record: string, entry: Opened) => Promise<void>} add
  * @property {(record?: string) => void} stale read again before the next answer; none: all records
+ * @property {() => void} ruled the server may rule otherwise now on this tablet's own entries
  * @property {() => number} damaged how many entries did not open
  *
  * @typedef {{version: number, parts: JsonObject[], top: JsonObject[], say: {[key: string]: string}, policy: JsonObject}} Catalogue

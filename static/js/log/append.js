@@ -43,8 +43,9 @@ async function seenBy(writer, record, { op = "set", path, seen }, place) {
   if (isOthers) writer.reader.stale();
   writer.last = { log: place.log, seq: place.seq };
   if (op !== "set") return [];
+  if (seen) return seen;
   const { values } = await writer.reader.fold(record);
-  return seen ?? (Object.hasOwn(values, path) ? values[path].flatMap((answer) => answer.entries) : []);
+  return Object.hasOwn(values, path) ? values[path].flatMap((answer) => answer.entries) : [];
 }
 
 /**

@@ -1,45 +1,11 @@
-/** @import { Base, EntryRow, Keys, Opened, OutboxRow, PackRow, PulledEntry, PulledRow } from "../types.js" */
+/** @import { EntryRow, Keys, Opened, OutboxRow, PackRow, PulledEntry, PulledRow } from "../types.js" */
 import { fromUtf8 } from "./bytes.js";
-import { result } from "./transaction.js";
 import { decodeBody, decodeHeader } from "./entry.js";
-import { metaRow } from "./meta.js";
 import { splitRow } from "./outbox.js";
 import { open } from "./seal.js";
 
 /** So many at a time: all 5,000 at once hold up the page, one by one is slower. */
 const GROUP = 100;
-
-/**
- * @typedef {object} Rows One record as it lies in the database, sealed.
- * @property {EntryRow[]} own not in a pack
- * @property {PackRow[]} packs
- * @property {PulledRow[]} pulled
- * @property {OutboxRow[]} outside
- */
-
-/**
- * Read one record's sealed rows.
- * @param {Base} base
- * @param {string} record
- * @returns {Promise<Rows>}
- */
-export function readRows(base, record) {
-  const stores = ["meta", "entries", "packs", "pulled", "outbox"];
-  return base.transact(stores, "readonly", async (tx) => {
-    const logs = Object.keys((await metaRow(tx, "log"))?.tips ?? {});
-    const packed = IDBKeyRange.bound([record], [record, []]);
-    /** @type {PackRow[]} */
-    const packs = await result(tx.objectStore("packs").getAll(packed));
-    const byRecord = tx.objectStore("entries").index("record");
-    const own = logs.map((log) => {
-      const upto = Math.max(0, ...packs.filter((pack) => pack.log === log).map((pack) => pack.to));
-      return result(byRecord.getAll(IDBKeyRange.bound([record, log, upto + 1], [record, log, Infinity])));
-    });
-    const pulled = result(tx.objectStore("pulled").index("record").getAll(record));
-    const outside = result(tx.objectStore("outbox").getAll());
-    return { own: (await Promise.all(own)).flat(), packs, pulled: await pulled, outside: await outside };
-  });
-}
 
 /**
  * Open entries of this tablet.

@@ -26,6 +26,16 @@ export async function packUp(base, keys, record, singles) {
 }
 
 /**
+ * Drop a record's packs: they are made again from the entries themselves.
+ * @param {Base} base
+ * @param {string} record
+ * @returns {Promise<void>}
+ */
+export function dropPacks(base, record) {
+  return base.transact(["packs"], "readwrite", (tx) => void tx.objectStore("packs").delete(IDBKeyRange.bound([record], [record, []])));
+}
+
+/**
  * @param {Keys} keys
  * @param {string} record
  * @param {string} log

@@ -1,19 +1,9 @@
-/** @import { Base, Fold, Keys, Opened, PulledEntry, Reader, Ruling } from "../types.js" */
-import { result } from "./transaction.js";
-import { decodeBody, decodeHeader } from "./entry.js";
-import { fold } from "./fold.js";
-import { openOutside, openOwn, openPacks, openPulled, readRows } from "./opened.js";
-import { packUp } from "./packs.js";
-import { utf8 } from "./bytes.js";
-
-/**
- * @typedef {object} Held One record, opened.
- * @property {Map<string, Opened>} own
- * @property {Map<string, Opened | null>} pulled null: does not count, or was erased
- * @property {Fold | null} fold
- * @property {boolean} stale
- * @property {number} damaged
- */
+/** @import { Base, Keys, Opened, Reader } from "../types.js" */
+/** @import { Held } from "../types-fold.js" */
+import { folding } from "./fold.js";
+import { foldOn } from "./fold-on.js";
+import { nothingHeld, readFirst, readOn, setAside } from "./held.js";
+import { asideIn } from "./rows.js";
 
 /**
  * Read records, keeping in memory what was opened once. Calls for one record run one
@@ -42,10 +32,17 @@ export function openReader(base, keys) {
 
   /** @param {string} record */
   async function current(record) {
-    const standing = held.get(record);
-    if (standing && !standing.stale) return standing;
-    const read = await readRecord(base, keys, record, standing?.own ?? new Map());
+    const read = held.get(record) ?? nothingHeld();
     held.set(record, read);
+    if (!read.stale) return read;
+    // What makes it stale from now on is read by the next call.
+    read.stale = false;
+    try {
+      await (read.isRead ? readOn : readFirst)(base, keys, record, read);
+    } catch (error) {
+      read.stale = true;
+      throw error;
+    }
     return read;
   }
 
@@ -53,8 +50,10 @@ export function openReader(base, keys) {
     fold: (record) =>
       inTurn(record, async () => {
         const read = await current(record);
-        read.fold ??= fold(counted(read, await uncounted(base)));
-        return read.fold;
+        if (read.isUnsure) await rule(base, read);
+        const { fold } = (read.folding = foldedOn(read) ?? folding(counted(read)));
+        read.waiting = [];
+        return fold;
       }),
     known: (record) =>
       inTurn(record, async () => {
@@ -66,80 +65,56 @@ export function openReader(base, keys) {
         const standing = held.get(record);
         if (!standing) return;
         standing.own.set(entry.id, entry);
-        standing.fold = null;
+        standing.waiting.push(entry);
       }),
     stale: (record) => {
-      for (const [id, read] of held) if (!record || id === record) Object.assign(read, { stale: true });
+      for (const [id, read] of held) if (!record || id === record) read.stale = true;
     },
-    damaged: () => [...held.values()].reduce((sum, read) => sum + read.damaged, 0),
+    ruled: () => {
+      for (const read of held.values()) read.isUnsure = true;
+    },
+    damaged: () => [...held.values()].reduce((sum, read) => sum + read.damaged + read.damagedOutside, 0),
   };
 }
 
 /**
+ * Read again what the server says of this tablet's own entries.
  * @param {Base} base
- * @param {Keys} keys
- * @param {string} record
- * @param {Map<string, Opened>} own opened before
- * @returns {Promise<Held>}
+ * @param {Held} read
  */
-async function readRecord(base, keys, record, own) {
-  const rows = await readRows(base, record);
-  const fresh = rows.own.filter(({ id }) => !own.has(id));
-  const isFirst = own.size === 0;
-  const packs = await openPacks(keys, isFirst ? rows.packs : []);
-  const singles = await openOwn(keys, fresh);
-  const outside = base.older ? await openOutside(keys, rows.outside, record) : [];
-  const pulled = await openPulled(keys, rows.pulled);
-  const opened = [...packs.flat(), ...singles, ...outside].filter(isThere);
-  for (const entry of opened) own.set(entry.id, entry);
-  const damaged = [...packs, ...singles, ...outside, ...pulled].filter((entry) => entry === null).length;
-  // A pack stands for all up to its end, so it is made only of a whole, readable run;
-  // failing to make one costs nothing but time at the next start.
-  if (isFirst && !damaged && !base.older) void packUp(base, keys, record, singles.filter(isThere)).catch(() => {});
-  return { own, pulled: latest(pulled.filter(isThere).flat()), fold: null, stale: false, damaged };
+async function rule(base, read) {
+  read.isUnsure = false;
+  try {
+    setAside(read, await base.transact(["rulings"], "readonly", asideIn));
+  } catch (error) {
+    read.isUnsure = true;
+    throw error;
+  }
 }
 
 /**
- * @template T
- * @param {T | null} thing
- * @returns {thing is T}
+ * Fold what came since onto what was folded.
+ * @param {Held} read
+ * @returns {Held["folding"]} null: fold all of it
  */
-function isThere(thing) {
-  return thing !== null;
-}
-
-/**
- * A ruling may be told again, later: the last one told stands. The body of an entry
- * that does not count may be anything, and is not read.
- * @param {PulledEntry[]} entries
- * @returns {Held["pulled"]}
- */
-function latest(entries) {
-  return new Map(
-    entries.map(({ header, body, counts }) => {
-      const { id, log, seq } = decodeHeader(header);
-      return [id, counts === "counted" && body !== null ? { id, log, seq, body: decodeBody(utf8(body)) } : null];
-    }),
-  );
+function foldedOn({ folding: before, waiting, aside, pulled }) {
+  let next = before;
+  for (const entry of waiting) {
+    if (!next || aside.has(entry.id)) return null;
+    // What was pulled meanwhile in its place is the one that counts.
+    if (pulled.get(entry.id) && pulled.get(entry.id) !== entry) return null;
+    next = foldOn(next, entry);
+  }
+  return next;
 }
 
 /**
  * Where another writer's entry stands under the id of one written here, the one that
  * everybody has is read.
  * @param {Held} held
- * @param {Set<string>} aside
  * @returns {Opened[]}
  */
-function counted({ own, pulled }, aside) {
-  return [...own.values()].filter(({ id }) => !aside.has(id) && !pulled.get(id)).concat([...pulled.values()].filter(isThere));
-}
-
-/**
- * @param {Base} base
- * @returns {Promise<Set<string>>} ids of own entries that the server set aside, or erased
- */
-async function uncounted(base) {
-  /** @type {Ruling[]} */
-  const rulings = await base.transact(["rulings"], "readonly", (tx) => result(tx.objectStore("rulings").getAll()));
-  return new Set(rulings.filter(({ counts, erased }) => counts === "set_aside" || erased).map(({ id }) => id));
+function counted({ own, pulled, aside }) {
+  const others = [...pulled.values()].filter((entry) => entry !== null);
+  return [...own.values()].filter(({ id }) => !aside.has(id) && !pulled.get(id)).concat(others);
 }

@@ -83,6 +83,7 @@ function storeOver(shelf, zone) {
   const { base, reader, channel } = shelf;
   channel.listen((change, isFromHere) => {
     if (!isFromHere && change.what === "record") reader.stale(change.record);
+    if (change.what === "status") reader.ruled();
   });
   const staying = askToStay();
   return {
