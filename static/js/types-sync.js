@@ -1,4 +1,4 @@
-/** @import { Bytes, Enrolment, EntryRow, KeyRow, Person, PulledEntry, PulledRow, Reach, Ruling, ServerKey, Wrap } from "./types.js" */
+/** @import { Bytes, Enrolment, EntryRow, KeyRow, Person, PhotoRow, PulledEntry, PulledRow, Reach, Ruling, ServerKey, Wrap } from "./types.js" */
 
 /**
  * Shapes of what passes between tablet and server; no code.
@@ -48,7 +48,23 @@
  * @property {(reach: Reach, error: string | null) => Promise<void>} fail
  * @property {(id: string, because: string) => Promise<void>} refuse keep an entry back that no request can carry
  * @property {(enrolment: Enrolment, people: Person[]) => Promise<void>} enrol
+ * @property {PhotoQueue} photos
  * @property {() => Promise<string | null>} token
+ *
+ * @typedef {object} PhotoToSend
+ * @property {PhotoRow} row
+ * @property {KeyRow | null} key wrapped for the server
+ * @property {string | null} problem key of why it cannot be sent
+ *
+ * @typedef {object} PhotoQueue
+ * @property {(passed: Set<string>) => Promise<PhotoToSend | null>} next
+ * @property {() => Promise<string[]>} names of all photos that are held here, sent or not
+ * @property {(sealed: string) => Promise<void>} settle the server answered for it
+ * @property {(sealed: string, because: string) => Promise<void>} refuse it was not taken, and stays
+ * @property {(asked: string[], answer: PhotosHeld) => Promise<void>} compare
+ *
+ * @typedef {{lacks: string[], erased: string[], most_bytes: number, too_large: string}} PhotosHeld
+ * @typedef {{sealed: string, answer: "kept" | "had" | "erased", because: string | null}} PhotoAnswer
  *
  * @typedef {{ruling: Ruling, log: string, seq: number}} Ruled a ruling and the place of its entry
  *

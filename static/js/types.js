@@ -185,7 +185,8 @@
  * @property {Complaint[]} refused
  * @property {Complaint[]} conflicts
  * @property {Complaint[]} erased
- * @property {number} photosHere
+ * @property {number} photosHere on this tablet only
+ * @property {{sealed: string, record: string, because: string}[]} photosRefused because: a text, or a key into the user's words
  * @property {number} damaged entries that do not open any more
  * @property {number | null} lastSync
  * @property {Reach} reach
@@ -217,6 +218,8 @@
  * @property {{list: Person[]}} people
  * @property {SyncState} sync
  * @property {{of: {[record: string]: number}}} since position pulled up to
+ * @property {{loose: {[sealed: string]: 1}, refused: {[sealed: string]: {record: string, because: string}},
+ *   most: {bytes: number, because: string} | null}} photos loose: no entry names them yet; most: what the server takes
  * @property {{records: string[]}} asked records opened that this tablet may hold nothing of
  *
  * @typedef {object} Base The tablet's open database.

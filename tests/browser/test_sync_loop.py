@@ -320,11 +320,11 @@ def test_the_clock_s_difference_is_kept_with_each_entry(browser, live, db):
 
 
 def test_waits_grow_to_a_minute_and_are_never_the_same_for_two_tablets():
-    shortest = call("sync/loop.js", "waitMs", [[n, None, 0] for n in range(1, 9)])
-    longest = call("sync/loop.js", "waitMs", [[n, None, 1] for n in range(1, 9)])
+    shortest = call("sync/wait.js", "waitMs", [[n, None, 0] for n in range(1, 9)])
+    longest = call("sync/wait.js", "waitMs", [[n, None, 1] for n in range(1, 9)])
     assert shortest == [1000, 2000, 4000, 8000, 16000, 30000, 30000, 30000]
     assert longest == [2000, 4000, 8000, 16000, 32000, 60000, 60000, 60000]
 
 
 def test_a_server_that_asks_to_wait_longer_is_heeded():
-    assert call("sync/loop.js", "waitMs", [[1, 120, 0], [1, 1, 1]]) == [120_000, 2000]
+    assert call("sync/wait.js", "waitMs", [[1, 120, 0], [1, 1, 1]]) == [120_000, 2000]

@@ -56,6 +56,7 @@ STORE: dict[str, str] = {
     ),
     "strip.part_sent": "On this tablet, {unsent} of {total} entries not sent yet",
     "strip.photos_here": "{count} photos on this tablet only",
+    "strip.photos_here_one": "One photo on this tablet only",
     "strip.refused": "{count} refused: {because} Kept here",
     "strip.refused_short": "{count} refused. Kept here",
     "strip.revoked": "This tablet was revoked: what it sends does not count",

@@ -67,7 +67,13 @@ def ask() -> Response:
     except (ValueError, RecursionError) as error:
         raise BadRequest from error
     held = photos.held(get_db(), asked)
-    answer = {"lacks": held.lacking, "erased": held.erased, "most_bytes": _most_bytes()}
+    answer = {
+        "lacks": held.lacking,
+        "erased": held.erased,
+        # A tablet measures first: what is too large is not sent again and again.
+        "most_bytes": _most_bytes(),
+        "too_large": say("photo.too_large", mib=settings().photo_max_mib),
+    }
     return _json(tablet, answer)
 
 

@@ -3,8 +3,16 @@
 import { el } from "./dom.js";
 import { say } from "./say.js";
 
+/** How the files of each kind begin; their names prove nothing. @type {[string, RegExp][]} */
+const KINDS = [
+  ["image/jpeg", /^\xff\xd8\xff/],
+  ["image/png", /^\x89PNG\r\n\x1a\n/],
+  ["image/webp", /^RIFF[^]{4}WEBP/],
+];
+
 /**
- * Take a chosen file in: its bytes are kept first, then its name in the field.
+ * Take a chosen file in: its bytes are kept first, then its name in the field. A photo
+ * that stood there and is in no entry yet is let go.
  * @param {HTMLElement} controls
  * @param {Bedside} bed
  * @returns {Promise<boolean>} false: no picture was kept, and the field says why
@@ -16,10 +24,12 @@ export async function takePicture(controls, bed) {
   const caption = /** @type {HTMLInputElement} */ (controls.querySelector(".photo-caption"));
   const hidden = /** @type {HTMLInputElement} */ (controls.querySelector("input[type='hidden']"));
   try {
-    const size = await sizeOf(file);
-    if (!size) return told(controls, say("photo.not_a_picture", { name: file.name }));
-    const value = await bed.store.putPhoto(bed.record, file, caption.value.trim());
-    hidden.value = JSON.stringify(value);
+    const kind = await kindOf(file);
+    if (!kind || !(await sizeOf(file))) return told(controls, say("photo.not_a_picture", { name: file.name }));
+    const before = hidden.value;
+    const photo = new Blob([file], { type: kind });
+    hidden.value = JSON.stringify(await bed.store.putPhoto(bed.record, photo, caption.value.trim()));
+    if (before) await bed.store.forgetPhoto(JSON.parse(before));
     return true;
   } catch {
     return told(controls, say("photo.not_kept", { name: file.name }));
@@ -49,6 +59,15 @@ export async function showPicture(controls, value, bed) {
   shown.src = URL.createObjectURL(blob);
   controls.querySelector(".photo-shown")?.remove();
   controls.append(shown);
+}
+
+/**
+ * @param {File} file
+ * @returns {Promise<string | undefined>} none: of no kind that the server shows
+ */
+async function kindOf(file) {
+  const start = String.fromCharCode(...new Uint8Array(await file.slice(0, 12).arrayBuffer()));
+  return KINDS.find(([, begins]) => begins.test(start))?.[0];
 }
 
 /**

@@ -90,6 +90,10 @@ export function rowSheet(sheet, bed, drafts) {
 
   function discard() {
     if (open) drafts.drop(draftAt(open.form));
+    for (const { field, read } of open?.fields ?? []) {
+      const photo = field.kind === "photo" ? /** @type {{sealed?: string} | null} */ (read()) : null;
+      if (photo?.sealed) void bed.store.forgetPhoto({ sealed: photo.sealed });
+    }
     close();
   }
 

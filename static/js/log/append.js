@@ -4,6 +4,7 @@ import { clearDraft } from "./drafts.js";
 import { underLock } from "./lock.js";
 import { NEVER_SYNCED, metaRow, putMeta } from "./meta.js";
 import { keepOutside } from "./outbox.js";
+import { nameLoose, photosIn } from "./photos.js";
 import { bodyOf, sealEntry } from "./writing.js";
 
 /**
@@ -85,6 +86,8 @@ function keep({ base }, row, freshKey, given) {
     tx.objectStore("entries").add(row);
     putMeta(tx, "log", { ...log, tips: { ...log.tips, [row.log]: row.seq } });
     if (freshKey) tx.objectStore("keys").add(freshKey);
+    const photos = photosIn(given.value);
+    if (photos.length) await nameLoose(tx, photos);
     clearDraft(tx, row.record, given);
   });
 }

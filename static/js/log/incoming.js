@@ -6,7 +6,7 @@ import { isNoteworthy, sortPulled } from "./pulled.js";
 import { refile } from "./refile.js";
 import { sureAfter } from "./sure.js";
 import { result } from "./transaction.js";
-import { unsentRows } from "./unsent.js";
+import { isAnyWaiting } from "./unsent.js";
 import { uuid7 } from "./uuid.js";
 
 /**
@@ -84,18 +84,6 @@ function nextState(before, sent, reply, skew_ms) {
   const tell = reply.went_back || lost < (before.lost ?? 0) ? 0 : sent.tell;
   const { head, went_back } = reply;
   return { reach, last_error: null, last_sync_ms, skew_ms, head, went_back, held, lost, tell };
-}
-
-/**
- * Tell whether something is still to be sent. What was refused is not: it is shown.
- * @param {IDBTransaction} tx
- * @param {MetaRows["log"]} log
- * @param {SyncState} sync
- * @returns {Promise<boolean>}
- */
-async function isAnyWaiting(tx, log, sync) {
-  const ruled = new Set(await result(tx.objectStore("rulings").getAllKeys()));
-  return (await unsentRows(tx, log, sync)).some(({ id }) => !ruled.has(id));
 }
 
 /**

@@ -1,13 +1,14 @@
-/** @import { Base, JsonObject, Keys, MetaRows, PhotoRow } from "../types.js" */
+/** @import { Base, Json, JsonObject, Keys, MetaRows, PhotoRow } from "../types.js" */
 import { hex, sha256 } from "./bytes.js";
 import { result } from "./transaction.js";
 import { underLock } from "./lock.js";
-import { metaRow } from "./meta.js";
+import { metaRow, putMeta } from "./meta.js";
 import { open, seal } from "./seal.js";
 
 /**
  * Keep a photo's original bytes, sealed under the record's key and named by the digest
- * of the sealed bytes. Returns the value for the entry that shows it; adds no entry.
+ * of the sealed bytes. Returns the value for the entry that names it; adds no entry, and
+ * until one names it the photo is loose: it is not sent.
  * @param {{base: Base, keys: Keys, lock: string}} shelf
  * @param {string} record
  * @param {Blob} blob
@@ -26,9 +27,11 @@ export function keepPhoto({ base, keys, lock }, record, blob, caption) {
     const sealed = hex(await sha256(bytes));
     /** @type {PhotoRow} */
     const row = { sealed, record, key: sealer.id, type: blob.type, bytes, waiting: 1 };
-    await base.transact(["photos", "keys"], "readwrite", (tx) => {
+    await base.transact(["meta", "photos", "keys"], "readwrite", async (tx) => {
       if (sealer.fresh) tx.objectStore("keys").add(sealer.fresh);
       tx.objectStore("photos").put(row);
+      const photos = await photosRow(tx);
+      putMeta(tx, "photos", { ...photos, loose: { ...photos.loose, [sealed]: 1 } });
     });
     return { sha256: hex(await sha256(plain)), sealed, type: blob.type, size: plain.length, caption };
   });
@@ -45,6 +48,55 @@ export async function readPhoto({ base, keys }, { sealed }) {
   const row = await base.transact(["photos"], "readonly", (tx) => result(tx.objectStore("photos").get(sealed)));
   const key = row && (await keys.opener(row.key));
   return key ? new Blob([await open(key, photoName(row.record, row.key), row.bytes)], { type: row.type }) : null;
+}
+
+/**
+ * Let go of a photo that no entry names: its row was given up, or another was taken
+ * instead. One that is named stays.
+ * @param {{base: Base}} shelf
+ * @param {{sealed: string}} value
+ * @returns {Promise<void>}
+ */
+export function forgetPhoto({ base }, { sealed }) {
+  return base.transact(["meta", "photos"], "readwrite", async (tx) => {
+    if (!(await photosRow(tx)).loose[sealed]) return;
+    await nameLoose(tx, [sealed]);
+    tx.objectStore("photos").delete(sealed);
+  });
+}
+
+/**
+ * Note, within the transaction that keeps an entry, that it names these photos.
+ * @param {IDBTransaction} tx over `meta`
+ * @param {string[]} names
+ * @returns {Promise<void>}
+ */
+export async function nameLoose(tx, names) {
+  const photos = await photosRow(tx);
+  const loose = Object.entries(photos.loose).filter(([sealed]) => !names.includes(sealed));
+  putMeta(tx, "photos", { ...photos, loose: Object.fromEntries(loose) });
+}
+
+/**
+ * Return the name of every photo in a value, whatever field it is of.
+ * @param {Json} value
+ * @returns {string[]}
+ */
+export function photosIn(value) {
+  if (value === null || typeof value !== "object") return [];
+  if (Array.isArray(value)) return value.flatMap(photosIn);
+  const { sealed, sha256: plain } = value;
+  if (typeof sealed === "string" && typeof plain === "string") return [sealed];
+  return Object.values(value).flatMap(photosIn);
+}
+
+/**
+ * Read what is known of this tablet's photos, within a transaction.
+ * @param {IDBTransaction} tx
+ * @returns {Promise<MetaRows["photos"]>}
+ */
+export async function photosRow(tx) {
+  return (await metaRow(tx, "photos")) ?? { loose: {}, refused: {}, most: null };
 }
 
 /**

@@ -2,6 +2,7 @@
 import { result } from "./transaction.js";
 import { NEVER_SYNCED, metaRow } from "./meta.js";
 import { openOwn } from "./opened.js";
+import { photosRow } from "./photos.js";
 import { isNoteworthy } from "./pulled.js";
 import { notesOf, wordsOf } from "./strip.js";
 import { knownUpTo } from "./sure.js";
@@ -21,7 +22,7 @@ const bodies = new WeakMap();
  * @returns {Promise<Status>}
  */
 export async function readStatus({ base, keys }, storage, damaged) {
-  const { sync, enrolled, unsent, ruled, photosHere, outside, inLog } = await readCounts(base);
+  const { sync, enrolled, unsent, ruled, photosHere, photosRefused, outside, inLog } = await readCounts(base);
   const complaints = await withBodies(base, keys, ruled.filter(({ ruling }) => isNoteworthy(ruling)));
   const total = inLog + outside;
   const beyond = ruled.filter(({ row }) => row && row.seq > knownUpTo(sync, row.log));
@@ -37,6 +38,7 @@ export async function readStatus({ base, keys }, storage, damaged) {
     conflicts,
     erased: complaints.filter(({ ruling }) => ruling.erased).map(bare),
     photosHere,
+    photosRefused,
     damaged,
     lastSync: sync.last_sync_ms,
     reach: sync.reach,
@@ -56,7 +58,8 @@ export async function readStatus({ base, keys }, storage, damaged) {
  * @param {Base} base
  * @returns {Promise<{
  *   sync: SyncState, enrolled: boolean, unsent: number,
- *   ruled: {ruling: Ruling, row: EntryRow | undefined}[], photosHere: number, outside: number, inLog: number}>}
+ *   ruled: {ruling: Ruling, row: EntryRow | undefined}[], photosHere: number,
+ *   photosRefused: Status["photosRefused"], outside: number, inLog: number}>}
  */
 function readCounts(base) {
   const stores = ["meta", "entries", "rulings", "photos", "outbox"];
@@ -73,6 +76,7 @@ function readCounts(base) {
       unsent: await countUnsent(tx, log, sync),
       ruled: await Promise.all(ruled),
       photosHere: await result(tx.objectStore("photos").index("waiting").count()),
+      photosRefused: Object.entries((await photosRow(tx)).refused).map(([sealed, told]) => ({ sealed, ...told })),
       outside: await result(tx.objectStore("outbox").count()),
       inLog: await result(tx.objectStore("entries").count()),
     };

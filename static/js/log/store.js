@@ -9,7 +9,7 @@ import { openKeys } from "./keys.js";
 import { readMeta } from "./meta.js";
 import { readyLog } from "./outbox.js";
 import { askToStay } from "./persist.js";
-import { keepPhoto, readPhoto } from "./photos.js";
+import { forgetPhoto, keepPhoto, readPhoto } from "./photos.js";
 import { asProblem } from "./problem.js";
 import { openReader } from "./reader.js";
 import { askFor, holdsAny, listRecords } from "./records.js";
@@ -39,6 +39,7 @@ import { openWire } from "./wire.js";
  * @property {(record: string, path: string) => Promise<void>} dropDraft
  * @property {(record: string, blob: Blob, caption?: string) => Promise<JsonObject>} putPhoto
  * @property {(value: {sealed: string}) => Promise<Blob | null>} photo
+ * @property {(value: {sealed: string}) => Promise<void>} forgetPhoto unless an entry names it
  * @property {(record: string) => Promise<void>} openRecord
  * @property {() => void} close
  * @property {boolean} older this page is older than the database
@@ -111,6 +112,7 @@ function storeOver(shelf, zone) {
     dropDraft: (record, path) => dropDraft(shelf, record, path),
     putPhoto: (record, blob, caption = "") => keepPhoto(shelf, record, blob, caption),
     photo: (value) => readPhoto(shelf, value),
+    forgetPhoto: (value) => forgetPhoto(shelf, value),
     openRecord: (record) => askFor(shelf, record),
     close: () => {
       channel.close();

@@ -40,7 +40,8 @@ export function notesOf(counts) {
     [free_mb !== null && free_mb < STORAGE_LOW_MB, "strip.storage_low", { free_mb: free_mb ?? 0 }],
     [counts.reach === "not_ours", "strip.not_ours"],
     [counts.reach === "fault", "strip.server_fault"],
-    [counts.photosHere, "strip.photos_here", { count: counts.photosHere }],
+    [counts.photosRefused.length, "strip.photos_refused", complaint(counts.photosRefused)],
+    [counts.photosHere, counts.photosHere === 1 ? "strip.photos_here_one" : "strip.photos_here", { count: counts.photosHere }],
     [counts.storage.persisted === false, "strip.not_persistent"],
   ];
   return lines.filter(([holds]) => holds).map(([, key, args]) => ({ key, args: args ?? {} }));

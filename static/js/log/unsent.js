@@ -27,6 +27,18 @@ export async function countUnsent(tx, log, sync) {
 }
 
 /**
+ * Tell whether something is still to be sent. What was refused is not: it is shown.
+ * @param {IDBTransaction} tx
+ * @param {MetaRows["log"]} log
+ * @param {SyncState} sync
+ * @returns {Promise<boolean>}
+ */
+export async function isAnyWaiting(tx, log, sync) {
+  const ruled = new Set(await result(tx.objectStore("rulings").getAllKeys()));
+  return (await unsentRows(tx, log, sync)).some(({ id }) => !ruled.has(id));
+}
+
+/**
  * @param {MetaRows["log"]} log
  * @param {SyncState} sync
  * @returns {IDBKeyRange[]} one for each log

@@ -4,6 +4,8 @@
 import { takeIn } from "./incoming.js";
 import { NEVER_SYNCED, metaRow, putMeta, readMeta } from "./meta.js";
 import { gather } from "./outgoing.js";
+import { openPhotoQueue } from "./photo-queue.js";
+import { photosRow } from "./photos.js";
 
 /**
  * Give sync its side of the log; no screen uses it.
@@ -33,15 +35,17 @@ export function openWire(shelf) {
       channel.tell({ what: "status" });
     },
     enrol: async (enrolment, people) => {
-      await base.transact(["meta", "rulings"], "readwrite", (tx) => {
+      await base.transact(["meta", "rulings"], "readwrite", async (tx) => {
         putMeta(tx, "enrolment", enrolment);
         putMeta(tx, "people", { list: people });
         // Refused under a former name of this tablet is not refused for ever.
         tx.objectStore("rulings").clear();
+        putMeta(tx, "photos", { ...(await photosRow(tx)), refused: {}, most: null });
       });
       channel.tell({ what: "people" });
       channel.tell({ what: "status" });
     },
+    photos: openPhotoQueue(shelf),
     token: async () => (await readMeta(base, "enrolment"))?.token ?? null,
   };
 }

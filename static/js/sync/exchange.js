@@ -1,9 +1,12 @@
-/** @import { Bytes } from "../types.js" */
-/** @import { Batch, Outcome, SyncReply } from "../types-sync.js" */
+/** @import { Bytes, PhotoRow, Wrap } from "../types.js" */
+/** @import { Batch, Outcome, PhotoAnswer, SyncReply } from "../types-sync.js" */
 import { joined, utf8 } from "../log/bytes.js";
 
 const WITHIN_MS = 30_000;
+/** Ten megabytes over a ward's poor network. */
+const PHOTO_WITHIN_MS = 5 * 60_000;
 const SYNC_TYPE = "application/wiremark-sync";
+const PHOTO_TYPE = "application/wiremark-photo";
 
 /**
  * Send one batch and read the answer. Only an answer in our own server's shape counts:
@@ -18,6 +21,21 @@ export async function sendBatch(batch, token, grant) {
   const outcome = await ask("/sync", { method: "POST", body: framed(batch), headers, type: SYNC_TYPE });
   if (outcome.kind === "reply" && !isSyncReply(outcome.json)) return { kind: "not_ours" };
   return /** @type {Outcome<SyncReply>} */ (outcome);
+}
+
+/**
+ * Send one photo; only an answer that names it counts.
+ * @param {PhotoRow} row
+ * @param {Wrap} wrap of its key
+ * @param {string} token
+ * @returns {Promise<Outcome<PhotoAnswer>>}
+ */
+export async function sendPhoto({ sealed, record, key, bytes }, wrap, token) {
+  const body = framed({ head: { v: 1, sealed, record, log: wrap.log, key, wrap }, sealed: [bytes] });
+  const headers = { authorization: `Bearer ${token}` };
+  const outcome = await ask("/sync/photo", { method: "POST", body, headers, type: PHOTO_TYPE, within_ms: PHOTO_WITHIN_MS });
+  const isNamed = outcome.kind !== "reply" || (outcome.json.sealed === sealed && ["kept", "had", "erased"].includes(outcome.json.answer));
+  return isNamed ? outcome : { kind: "not_ours" };
 }
 
 /**
@@ -46,8 +64,8 @@ export async function readJson(path) {
 }
 
 /**
- * Lay out a batch as bytes: length of the head, head, sealed bodies.
- * @param {Batch} batch
+ * Lay out a request as bytes: length of the head, head, sealed bodies.
+ * @param {{head: object, sealed: Bytes[]}} batch
  * @returns {Bytes}
  */
 export function framed({ head, sealed }) {
@@ -59,16 +77,16 @@ export function framed({ head, sealed }) {
 
 /**
  * @param {string} path
- * @param {{method: string, body: Bytes, headers: {[name: string]: string}, type: string}} what
+ * @param {{method: string, body: Bytes, headers: {[name: string]: string}, type: string, within_ms?: number}} what
  * @returns {Promise<Outcome<any>>} any: read by the callers
  */
-async function ask(path, { method, body, headers, type }) {
+async function ask(path, { method, body, headers, type, within_ms = WITHIN_MS }) {
   try {
     const response = await fetch(path, {
       ...{ method, body, headers: { ...headers, "content-type": type } },
       // A followed redirect would hide that somebody else answered.
       ...{ redirect: "manual", credentials: "omit", cache: "no-store" },
-      signal: AbortSignal.timeout(WITHIN_MS),
+      signal: AbortSignal.timeout(within_ms),
     });
     return await outcomeOf(response);
   } catch (error) {

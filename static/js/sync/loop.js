@@ -1,22 +1,25 @@
 /** @import { Store } from "../types.js" */
 import { ifFree } from "../log/lock.js";
 import { loadCatalogue } from "./catalogue.js";
+import { startPhotos } from "./photo-loop.js";
 import { exchangeOnce, newCourse } from "./round.js";
+import { waitMs } from "./wait.js";
 
 const AFTER_ENTRY_MS = 800;
 const IDLE_MS = 30_000;
-const FIRST_WAIT_MS = 2_000;
-const LONGEST_WAIT_MS = 60_000;
 
 /**
  * Keep this tablet and the server alike, in the background, asking nothing of anyone:
  * at the start, when the page is seen again, when a network appears, after entries, and
- * every half minute. One page of the tablet at a time.
+ * every half minute. One page of the tablet at a time. Photos follow when all entries
+ * are answered for, beside what is entered meanwhile.
  * @param {Store} store
- * @returns {{stop: () => void, now: () => Promise<void>}} now: runs a round at once
+ * @returns {{stop: () => void, now: () => Promise<void>, photos: () => Promise<void>}} now: runs
+ *   a round at once; photos: sends what waits of them
  */
 export function startSync(store) {
   const course = newCourse();
+  const photos = startPhotos(store);
   const stopping = new AbortController();
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   let timer;
@@ -26,9 +29,11 @@ export function startSync(store) {
 
   async function round() {
     catalogue ||= await catalogueVersion();
+    const { failures, allBacks } = course;
     await ifFree("wiremark-sync", async () => {
       while (!stopping.signal.aborted && (await exchangeOnce(store, course, catalogue)));
     });
+    if (!course.failures) photos.soon({ isBack: failures > 0, isOlder: course.allBacks > allBacks });
   }
 
   /** @returns {Promise<void>} */
@@ -70,24 +75,14 @@ export function startSync(store) {
   if (!store.older) soon();
   return {
     now,
+    photos: photos.now,
     stop: () => {
       stopping.abort();
+      photos.stop();
       clearTimeout(timer);
       unlisten();
     },
   };
-}
-
-/**
- * Return how long to wait after failures: longer each time, never the same for two tablets.
- * @param {number} failures in a row, from 1
- * @param {number | null} asked_s what the server asked for
- * @param {number} [chance] 0 to 1
- * @returns {number} milliseconds
- */
-export function waitMs(failures, asked_s, chance = Math.random()) {
-  const longest = Math.min(LONGEST_WAIT_MS, FIRST_WAIT_MS * 2 ** (failures - 1));
-  return Math.max((asked_s ?? 0) * 1000, longest * (0.5 + chance / 2));
 }
 
 /** @returns {Promise<number>} 0 when the shell is incomplete */

@@ -17,6 +17,7 @@ const MOST_BACKS = 3;
  * @property {Blame} blame
  * @property {boolean} isFresh nothing was answered yet
  * @property {number} backs answers in a row that said that the server went back
+ * @property {number} allBacks how many said so, in all
  * @property {string | null} first id of the first entry of the last batch
  */
 
@@ -25,7 +26,7 @@ const MOST_BACKS = 3;
  * @returns {Course}
  */
 export function newCourse() {
-  return { limit: LARGEST_BATCH, failures: 0, wait_s: null, blame: openBlame(), isFresh: true, backs: 0, first: null };
+  return { limit: LARGEST_BATCH, failures: 0, wait_s: null, blame: openBlame(), isFresh: true, backs: 0, allBacks: 0, first: null };
 }
 
 /**
@@ -60,6 +61,7 @@ async function succeed(store, course, batch, reply, times) {
   const { more } = await store.wire.takeIn(batch, reply, times);
   const first = batch.rows[0]?.id ?? null;
   const isStuck = first !== null && first === course.first && !reply.went_back;
+  if (reply.went_back) course.allBacks += 1;
   Object.assign(course, { failures: 0, wait_s: null, isFresh: false, backs: reply.went_back ? course.backs + 1 : 0, first, limit: Math.min(LARGEST_BATCH, course.limit * 2) });
   noteAnswers(course.blame, batch, reply, times.got_ms);
   return !isStuck && course.backs < MOST_BACKS && (batch.more || more || course.blame.due(times.got_ms).size > 0);
