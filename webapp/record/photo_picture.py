@@ -127,6 +127,8 @@ def _on_white(image: Image.Image) -> Image.Image:
 
 def _jpeg(image: Image.Image) -> bytes:
     out = io.BytesIO()
+    # Comments, profiles and the rest are written again from here.
+    image.info = {}
     # No pixels lend their colour to a neighbour: a thin trace stays what it is.
     image.save(out, "JPEG", quality=QUALITY, subsampling=0)
     return out.getvalue()

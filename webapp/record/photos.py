@@ -123,6 +123,14 @@ def keep_view(db: Database, sealed: str, digest: str, size: int, made: Picture) 
     )  # fmt: skip
 
 
+def last_note_at(db: Database, record: str) -> str:
+    """Return when the record's newest signed note was made, "" when there is none."""
+    row = db.conn.execute(
+        "SELECT coalesce(max(made_at), '') FROM note WHERE record = ?", (record,)
+    ).fetchone()
+    return str(row[0])
+
+
 def erase(db: Database, record: str, named: Iterable[str], reason_entry: str) -> None:
     """Erase photos of a record, here or still to come. Call inside `writing(db)`.
 

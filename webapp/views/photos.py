@@ -2,20 +2,42 @@
 
 from __future__ import annotations
 
-from flask import Blueprint, Response, current_app
+from typing import Any
+
+from flask import Blueprint, Response, current_app, g
 
 from webapp.app_db import get_db
 from webapp.errors import NotFound
 from webapp.people import access_log
 from webapp.record import photos
-from webapp.record.photo_seen import Seen, seen_photos
+from webapp.record.open_record import OpenRecord
+from webapp.record.photo_seen import Seen, seen_by_place, seen_photos
 from webapp.views.desk_auth import current_person, requires
 from webapp.views.review import READERS, readable_record
 
 bp = Blueprint("photos", __name__)
 
 
-@bp.get("/records/<record>/photos/<sealed>.jpg")
+@bp.app_context_processor
+def _page_words() -> dict[str, Any]:
+    return {"photos_at": photos_at, "is_photo_late": _is_late}
+
+
+def photos_at(found: OpenRecord, place: str) -> list[Seen]:
+    """Return the photos beside a field, by its path, or in a row, by its id."""
+    if "photos_seen" not in g:
+        keyring = current_app.extensions["keyring"]
+        g.photos_seen = seen_by_place(seen_photos(get_db(), keyring, found))
+        g.photos_signed_at = photos.last_note_at(get_db(), found.id)
+    return list(g.photos_seen.get(place, ()))
+
+
+def _is_late(one: Seen) -> bool:
+    """Return whether a photo came after the record's last signed note was made."""
+    return bool(g.photos_signed_at) and one.received_at > str(g.photos_signed_at)
+
+
+@bp.get("/records/<record>/photos/<sealed>")
 @requires(*READERS)
 def shown(record: str, sealed: str) -> Response:
     """Hand out the picture that stands for a photo which this record names."""

@@ -142,6 +142,14 @@ def test_a_photo_held_sideways_stands_upright_and_tells_nothing_of_its_camera() 
     assert b"maker" not in made.jpeg
 
 
+def test_nothing_but_pixels_goes_along() -> None:
+    text = b"a maker's name"
+    told = {"comment": text, "icc_profile": text, "dpi": (301, 301)}
+    made = read_picture(encoded(two_colours(), "JPEG", **told))
+    assert text not in made.jpeg
+    assert not {"comment", "icc_profile", "dpi"} & decoded(made.jpeg).info.keys()
+
+
 def test_a_damaged_note_of_the_camera_does_not_hide_the_picture() -> None:
     raw = bytearray(held_sideways())
     at = raw.index(b"Exif\0\0")

@@ -183,7 +183,7 @@ def test_entry_and_photo_may_come_in_either_order(tablet, cast, db, is_entry_fir
     for step in steps if is_entry_first else reversed(steps):
         step()
     cast.signer.signs_in()
-    shown = cast.signer.opens(f"/records/{record}/photos/{taken.photo.sealed}.jpg")
+    shown = cast.signer.opens(f"/records/{record}/photos/{taken.photo.sealed}")
     assert shown.status_code == 200
 
 
