@@ -20,6 +20,8 @@ KEPT = {
     "js": (".js",),
     "vendor": (".js", ".css", ".wasm"),
 }
+# The style page is looked at by those who work on the product, never at the bedside.
+NOT_KEPT = ("js/pages/style", "css/style.css")
 _IMPORT = re.compile(r'^(?:import|export) [^"]*?(?:from )?"(\.[^"]+)";$', re.MULTILINE)
 _VERSION = 'const VERSION = "unversioned";'
 _SHELL = "const SHELL = [];"
@@ -57,7 +59,9 @@ def static_files(static: Path) -> dict[str, Path]:
         f"/static/{file.relative_to(static).as_posix()}": file
         for folder, suffixes in KEPT.items()
         for file in sorted((static / folder).rglob("*"))
-        if file.suffix in suffixes and file.is_file()
+        if file.suffix in suffixes
+        and file.is_file()
+        and not file.relative_to(static).as_posix().startswith(NOT_KEPT)
     }
 
 

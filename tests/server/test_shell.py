@@ -97,12 +97,15 @@ def test_the_shipped_worker_is_short_classic_and_has_both_places():
     assert worker_source(source, Shell("0", ("/tablet/",)))
 
 
-def test_every_module_and_style_that_ships_is_kept():
+def test_every_module_and_style_that_ships_is_kept_but_the_style_pages_own():
     kept = static_files(static_folder())
     for folder, suffix in (("js", ".js"), ("css", ".css")):
         for file in (static_folder() / folder).rglob(f"*{suffix}"):
             path = f"/static/{file.relative_to(static_folder()).as_posix()}"
-            assert path in kept
+            is_of_the_style_page = path.startswith(
+                ("/static/js/pages/style", "/static/css/style.css")
+            )
+            assert (path in kept) is not is_of_the_style_page
 
 
 def test_a_module_s_imports_are_all_named_once(tmp_path):

@@ -123,8 +123,12 @@ function ruler(bed, summary) {
   return box;
 }
 
-/** @param {Bedside} bed @param {ThresholdSummary | null} summary */
-function remarkLine(bed, summary) {
+/**
+ * Draw the weightiest remark in its reserved place, the rest counted; empty without one.
+ * @param {Bedside} bed
+ * @param {Pick<ThresholdSummary, "remarks"> | null} summary
+ */
+export function remarkLine(bed, summary) {
   const [first, ...more] = summary?.remarks ?? [];
   if (!first) return el("div", { class: "remark" });
   const policy = /** @type {Policy} */ (/** @type {unknown} */ (bed.policy));

@@ -11,6 +11,7 @@ OPEN = {
     "static",
     "bedside.page",
     "bedside.worker",
+    "style.index",
 }
 # Proven by a code or a token: nobody's cookie opens them (test_sync, test_tablets).
 BY_TOKEN = {
