@@ -26,6 +26,7 @@ class Settings:
     """A site's choices. `home` holds the database, the keys and the settings file.
 
     `cpt_enabled`: None, or {by, role, on, licence_reference} (coding needs it);
+    `sign_within_h`: after so many hours a signature asks why it is late, 0 never;
     `policy`: overrides of clinical limits by key, as exact decimal text;
     `photo_max_mib`: the largest photo that is taken, in MiB.
     """
@@ -47,6 +48,7 @@ class Settings:
     person_grant_h: int = 12
     running_case_h: int = 2
     photo_max_mib: int = 12
+    sign_within_h: int = 0
     sign_in_tries: int = 5
     sign_in_window_min: int = 15
     secure_cookies: bool = False

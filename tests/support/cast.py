@@ -29,6 +29,9 @@ SIGNER = NewPerson(
     "1234567893",
     "Example Harbour Physicians",
 )
+SUPERVISOR = NewPerson(
+    "test-ole", "Test-Ole SKAGMERE", ("operator", "supervisor"), PASSWORD, "MD"
+)
 CODER = NewPerson("test-oda", "Test-Oda BRENNHAVN", ("coder",), PASSWORD)
 ADMINISTRATOR = NewPerson(
     "test-alf", "Test-Alf STRANDLUND", ("administrator",), PASSWORD
@@ -90,6 +93,11 @@ class Cast:
     def signer(self) -> Actor:
         """One who reviews and signs."""
         return self._actor(SIGNER)
+
+    @property
+    def supervisor(self) -> Actor:
+        """One who signs what another signed."""
+        return self._actor(SUPERVISOR)
 
     @property
     def coder(self) -> Actor:

@@ -14,11 +14,12 @@ _OF_ANY_WIRE = re.compile(r"wires/[^/]+/(?P<rest>[a-z0-9_.]+)")
 _REMARK = re.compile(r"remarks\.[a-z][a-z0-9_]*")
 _ANY_REMARK = "remarks.*"
 # Written at the desk, by a signed-in person or by the server itself.
+ATTESTATIONS, ADDENDA, SETTLEMENTS = "attestations", "addenda", "settlements"
 NEVER_FROM_A_TABLET = (
-    "attestations",
-    "addenda",
+    ATTESTATIONS,
+    ADDENDA,
     "joined_to",
-    "settlements",
+    SETTLEMENTS,
     "rulings",
     "erasures",
 )

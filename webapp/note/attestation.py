@@ -12,7 +12,8 @@ def signed_words(note: NoteInput) -> str:
     """Return what the box on every page says of a signed note; "" for a draft."""
     if note.attestation is None:
         return ""
-    return say("note.signed_by", name=note.attestation.name)
+    names = [note.attestation.name, *(other.name for other in note.cosigned)]
+    return say("note.signed_by", name=" + ".join(names))
 
 
 def attestation_blocks(note: NoteInput) -> list[Block]:

@@ -6,6 +6,7 @@ from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable
 
 from webapp.clinical.policy import load
+from webapp.note.afterwards import afterwards_blocks
 from webapp.note.attestation import attestation_blocks, signed_words
 from webapp.note.authorship import authorship_blocks, people_blocks
 from webapp.note.blocks import Block
@@ -56,6 +57,7 @@ def _story(
     for part in note.case.catalogue.parts:
         blocks += part_blocks(sources, part)
     blocks += outside_blocks(sources)
+    blocks += afterwards_blocks(sources)
     blocks += struck_blocks(sources)
     blocks += authorship_blocks(note, sources)
     blocks += code_blocks(note, sources, told.gaps)

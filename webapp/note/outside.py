@@ -1,17 +1,18 @@
-"""What belongs to no part: moments, wires, remarks answered, settlements, addenda."""
+"""What belongs to no part: moments, wires, remarks answered."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
+from webapp.catalogue.lookup import ADDENDA, SETTLEMENTS
 from webapp.note.blocks import Block, Heading, Line, Said
 from webapp.note.moments import happened
 from webapp.note.rows import rows_block
 from webapp.note.sources import Sources
 from webapp.say import say
 
-# Moments are listed above; signatures have their own block.
-ELSEWHERE = ("moments", "attestations")
+# Moments are listed above; signatures, reasons and addenda have their own blocks.
+ELSEWHERE = ("moments", "attestations", ADDENDA, SETTLEMENTS)
 
 
 def outside_blocks(sources: Sources) -> list[Block]:

@@ -10,13 +10,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from webapp.catalogue import CATALOGUE
+from webapp.catalogue.lookup import ADDENDA, ATTESTATIONS
 from webapp.catalogue.words import words
 from webapp.record.aside import as_kept, as_typed
 from webapp.record.case import Case, Row
 from webapp.record.log import LoggedEntry
 from webapp.record.open_record import OpenRecord
 from webapp.record.ruling import read_body
-from webapp.record.signing import ABOUT, ADDENDA, ATTESTATIONS, late
+from webapp.record.signing import ABOUT, late
 from webapp.say import say
 
 WITHDRAWAL = "withdrawal"

@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 
 from sqlite_utils import Database
 
+from webapp.catalogue.lookup import SETTLEMENTS
 from webapp.db import writing
 from webapp.record import desk_log
 from webapp.record.entry import encode_body
@@ -66,6 +67,33 @@ def body_of(
         "how": "password",
         "salt": secrets.token_hex(16),
     }
+
+
+def correct(
+    db: Database,
+    record: str,
+    writer: Writer,
+    path: str,
+    value: Any,
+    seen: list[str],
+    because: str,
+) -> str:
+    """Keep an answer in the place of others, and why; return the answer's id.
+
+    Raises TooLong: when either takes more bytes than an entry may.
+    """
+    body = body_of(writer, path, "set", value, seen)
+    why = {"path": path, "because": because}
+    longest = body_of(writer, SETTLEMENTS, "add", {**why, "entries": "0" * 37})
+    if max(len(encode_body(one)) for one in (body, longest)) > MOST_ENTRY_BYTES:
+        raise TooLong(path)
+    with writing(db):
+        entry_id = desk_log.append(db, record, body)
+        settled = {**why, "entries": entry_id}
+        told = body_of(writer, SETTLEMENTS, "add", settled)
+        desk_log.append(db, record, told)
+        refresh(db, [record])
+    return entry_id
 
 
 def write(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from webapp.catalogue.lookup import SETTLEMENTS
 from webapp.catalogue.model import Field, Part
 from webapp.catalogue.words import words
 from webapp.record.case import Answer, Case, Row
@@ -16,13 +17,18 @@ INLINE_CHOICES = 5
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """Who said something, entered by whom, when (UTC text), how sure of the person."""
+    """Who said something, entered by whom, when (UTC text), how sure of the person.
+
+    `entry`: its id; `because`: the reason given at the desk, "" for none.
+    """
 
     author: str
     role: str
     entered_by: str
     utc: str
     how: str
+    entry: str = ""
+    because: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,7 +154,15 @@ def said(case: Case, entry_id: str) -> Said:
         meta["entered_by"].get("name", ""),
         meta["at"]["utc"],
         meta["how"],
+        entry_id,
+        reasons(case).get(entry_id, ""),
     )
+
+
+def reasons(case: Case) -> dict[str, str]:
+    """Return why answers were corrected or settled at the desk, by entry id."""
+    rows = case.rows(SETTLEMENTS)
+    return {str(r.get("entries") or ""): r.words("because") for r in rows}
 
 
 def _row(case: Case, row: Row) -> RowLine:

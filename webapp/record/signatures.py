@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from webapp.catalogue.lookup import ATTESTATIONS
 from webapp.record.open_record import OpenRecord
-from webapp.record.signing import ATTESTATIONS
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,11 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from webapp.catalogue import CATALOGUE
+from webapp.catalogue.lookup import ATTESTATIONS
 from webapp.record.addenda import about_ids, late_entries, note_state
 from webapp.record.case import Case, Row
 from webapp.record.fold import fold
 from webapp.record.open_record import OpenRecord, opened_entry
-from webapp.record.signing import ATTESTATIONS, late
+from webapp.record.signing import late
 
 CONFIRMING = ("operator", "supervisor")
 

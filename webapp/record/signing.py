@@ -8,10 +8,9 @@ from typing import Any
 
 from sqlite_utils import Database
 
+from webapp.catalogue.lookup import ADDENDA, ATTESTATIONS
 from webapp.record.log import LoggedEntry
 
-ATTESTATIONS = "attestations"
-ADDENDA = "addenda"
 # Written about the record, not part of what it says of the patient.
 ABOUT = (ATTESTATIONS, ADDENDA)
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from sqlite_utils import Database
 
+from webapp.catalogue.lookup import ADDENDA, ATTESTATIONS
 from webapp.record import log, signing
 from webapp.record.addenda import about_ids, ids_of
 from webapp.record.entry import sha256_hex
@@ -64,7 +65,7 @@ def _addenda(
 ) -> Iterator[Found]:
     """Take the papers of one record's addenda out of `papers`, each held as it goes."""
     digests = {e.header.id: e.digest for e in found.logged}
-    for row in found.case.rows(signing.ADDENDA, struck=True):
+    for row in found.case.rows(ADDENDA, struck=True):
         told = row.value
         if not told.get("pdf_sha256"):
             continue
@@ -89,7 +90,7 @@ def photos(db: Database) -> Iterator[Found]:
 
 def _record(db: Database, found: OpenRecord, attested: set[str]) -> Iterator[Found]:
     about = about_ids(found.case)
-    for row in found.case.rows(signing.ATTESTATIONS, struck=True):
+    for row in found.case.rows(ATTESTATIONS, struck=True):
         told = row.value
         if not told.get("content_digest"):
             continue

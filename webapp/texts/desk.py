@@ -28,6 +28,9 @@ DESK: dict[str, str] = {
     "review.col.who": "Who",
     "review.complete": "complete",
     "review.correct": "Correct",
+    "review.because": "because {words}",
+    "review.correct_because": "Why it is corrected or settled so",
+    "review.late": "after the signature",
     "review.correction_note": (
         "What stood before stays in the record, with who said it and when."
     ),
@@ -149,6 +152,11 @@ DESK: dict[str, str] = {
     "sign.never": "never heard",
     "sign.no_tablets": "No tablet has this record open.",
     "sign.nothing_new": "Every entry is signed already.",
+    "sign.late_label": "More than {hours} h have passed. Why is it signed late?",
+    "sign.late_missing": "Say why it is signed late.",
+    "sign.opened_note": "the note as it prints, {when}",
+    "sign.opened_record": "the record, {when}",
+    "sign.signed_already": "{name} signed exactly this; your signature joins it.",
     "sign.password": "Password of {name}",
     "sign.prints_open": "Questions that print as not recorded: {n}",
     "sign.reason_label": "Entries are still on a tablet. Why sign now?",

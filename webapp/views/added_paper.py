@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 
 from webapp.app_db import get_db, limits, settings
 from webapp.catalogue import CATALOGUE
+from webapp.catalogue.lookup import ADDENDA
 from webapp.catalogue.words import words
 from webapp.db import writing
 from webapp.note.added import AddedPaper, TakenUp
@@ -24,9 +25,10 @@ from webapp.record.entry import sha256_hex
 from webapp.record.open_record import OpenRecord
 from webapp.record.records import refresh
 from webapp.record.signed import Signed
-from webapp.record.signing import ADDENDA, content_digest
+from webapp.record.signing import content_digest
 from webapp.say import say
-from webapp.views.paper import METHOD, ChangedMeanwhile, StoredNote, role_of, writer_of
+from webapp.views.attesting import METHOD, role_of, writer_of
+from webapp.views.paper import ChangedMeanwhile, StoredNote
 from webapp.views.review import clock
 
 FIELD = next(group for group in CATALOGUE.top if group.name == ADDENDA)

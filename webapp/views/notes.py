@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from flask import Blueprint, Response, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response as AnyResponse
 
-from webapp.app_db import get_db
+from webapp.app_db import get_db, settings
 from webapp.catalogue import CATALOGUE
 from webapp.catalogue.words import words
 from webapp.errors import Conflict, NotFound
@@ -21,10 +21,12 @@ from webapp.record.records import one_listed
 from webapp.record.signing import Covered, covered, undelivered
 from webapp.say import say
 from webapp.views import paper
+from webapp.views.attesting import Reasons, earlier, has_signed, is_late
 from webapp.views.desk_auth import current_person, requires, verify
 from webapp.views.review import READERS, WRITERS, readable_record, writable_record
 
 bp = Blueprint("notes", __name__)
+NO_REASONS = Reasons()
 # Beside the reason an attestation says who, when and up to where.
 LONGEST_REASON_BYTES = MOST_ENTRY_BYTES - 8 * 1024
 
@@ -37,7 +39,7 @@ class _Asked:
     upto: int
     agree: bool
     password: str
-    reason: str
+    why: Reasons
 
 
 def _count(text: str) -> int:
@@ -79,18 +81,18 @@ def sign(record: str) -> str | AnyResponse | tuple[str, int]:
     digest = paper.digest_of(now)
     if not hmac.compare_digest(asked.digest.encode(), digest.encode()):
         return _page(found, now, changed=_since(found, asked.upto)), 409
-    problem = _problem(record, asked)
+    problem = _problem(found, asked)
     if problem:
-        return _page(found, now, problem=problem, reason=asked.reason), 400
+        return _page(found, now, problem=problem, why=asked.why), 400
     # A second click, or a reply that was lost: the signature is there already.
     signed = redirect(url_for("review.record", record=record))
-    if paper.has_signed(found, digest, current_person()):
+    if has_signed(found, digest, current_person()):
         return signed
     try:
-        paper.sign(found, now, current_person(), asked.reason)
+        paper.sign(found, now, current_person(), asked.why)
     except paper.ChangedMeanwhile:
         later = writable_record(record)
-        if paper.has_signed(later, digest, current_person()):
+        if has_signed(later, digest, current_person()):
             return signed
         fresh = covered(later.logged, about_ids(later.case))
         return _page(later, fresh, changed=_since(later, now.upto)), 409
@@ -104,18 +106,25 @@ def _asked() -> _Asked:
         form.get("upto", 0, type=_count),
         form.get("agree") == "yes",
         form.get("password", ""),
-        form.get("undelivered_reason", "").strip(),
+        Reasons(
+            form.get("undelivered_reason", "").strip(),
+            form.get("late_because", "").strip(),
+        ),
     )
 
 
-def _problem(record: str, asked: _Asked) -> str:
+def _problem(found: OpenRecord, asked: _Asked) -> str:
     """Return why nothing is signed, or ""; the password is asked last."""
     if not asked.agree:
         return say("sign.disagree")
-    if len(asked.reason.encode()) > LONGEST_REASON_BYTES:
+    said = asked.why.undelivered + asked.why.late
+    if len(said.encode()) > LONGEST_REASON_BYTES:
         return say("review.too_long", kib=MOST_ENTRY_BYTES // 1024)
-    if not asked.reason and any(u.missing for u in undelivered(get_db(), record)):
+    held = any(u.missing for u in undelivered(get_db(), found.id))
+    if held and not asked.why.undelivered:
         return say("sign.reason_missing")
+    if is_late(found) and not asked.why.late:
+        return say("sign.late_missing")
     if not verify(get_db(), current_person().id, asked.password):
         return say("sign.wrong_password")
     return ""
@@ -126,7 +135,7 @@ def _page(
     now: Covered,
     changed: list[tuple[str, str]] | None = None,
     problem: str = "",
-    reason: str = "",
+    why: Reasons = NO_REASONS,
 ) -> str:
     waiting = undelivered(get_db(), found.id)
     return render_template(
@@ -142,7 +151,9 @@ def _page(
         statement=say("sign.statement"),
         changed=changed or [],
         problem=problem,
-        reason=reason,
+        why=why,
+        late_h=settings().sign_within_h if is_late(found) else 0,
+        earlier=earlier(found, paper.digest_of(now), current_person()),
     )
 
 

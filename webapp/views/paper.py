@@ -11,6 +11,7 @@ from sqlite_utils import Database
 
 from webapp.app_db import get_db, limits, settings
 from webapp.catalogue import CATALOGUE
+from webapp.catalogue.lookup import ATTESTATIONS
 from webapp.db import writing
 from webapp.note.model import Attestation, CodeFact, Digests, Head, Held, NoteInput
 from webapp.note.worker import render
@@ -21,18 +22,10 @@ from webapp.record.addenda import about_ids
 from webapp.record.entry import sha256_hex
 from webapp.record.open_record import OpenRecord
 from webapp.record.records import refresh
-from webapp.record.signing import (
-    ATTESTATIONS,
-    Covered,
-    content_digest,
-    covered,
-    undelivered,
-)
+from webapp.record.signing import Covered, content_digest, covered, undelivered
 from webapp.say import say
+from webapp.views.attesting import Reasons, attestation, earlier, writer_of
 from webapp.views.code_facts import code_facts, code_head
-
-WRITERS = ("operator", "supervisor")
-METHOD = "password, asked again at signing"
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,31 +60,23 @@ def digest_of(now: Covered) -> str:
 def draft(found: OpenRecord) -> bytes:
     """Return the note as it stands, marked not signed on every page."""
     now = covered(found.logged, about_ids(found.case))
-    return render(_note(found, now, None, datetime.now(UTC)))
+    return render(_note(found, now, (), datetime.now(UTC)))
 
 
-def has_signed(found: OpenRecord, digest: str, person: Person) -> bool:
-    """Return whether this person signed exactly this content already."""
-    return any(
-        row.value.get("content_digest") == digest
-        and row.value.get("by", {}).get("person") == person.id
-        for row in found.case.rows(ATTESTATIONS)
-    )
-
-
-def sign(found: OpenRecord, now: Covered, person: Person, reason: str) -> None:
+def sign(found: OpenRecord, now: Covered, person: Person, why: Reasons) -> None:
     """Fix what was read: make the note, keep it and the attestation, in one write.
 
     Raises ChangedMeanwhile: when the record changed while the note was made.
     """
     signed_at = datetime.now(UTC)
-    attestation = _attestation(person, signed_at, reason)
-    pdf = render(_note(found, now, attestation, signed_at))
     db = get_db()
+    given = attestation(db, found, person, signed_at, why)
+    all_given = (*earlier(found, digest_of(now), person), given)
+    pdf = render(_note(found, now, all_given, signed_at))
     with writing(db):
         if len(log.entries_of(db, found.id)) != len(found.logged):
             raise ChangedMeanwhile
-        _keep(db, found, now, person, attestation, pdf)
+        _keep(db, found, now, person, given, pdf)
         refresh(db, [found.id])
 
 
@@ -104,22 +89,24 @@ def _keep(
     found: OpenRecord,
     now: Covered,
     person: Person,
-    attestation: Attestation,
+    given: Attestation,
     pdf: bytes,
 ) -> None:
     digest, pdf_sha256 = digest_of(now), sha256_hex(pdf)
     head = log.head(db)
-    at = desk.stamp(settings().zone, attestation.signed_at)
+    at = desk.stamp(settings().zone, given.signed_at)
     told = {
         "by": {**writer_of(person).as_json(), "credential": person.credential},
         "moment": {**_moment(at), "certainty": "exact", "clock": "server"},
-        "meaning": role_of(person),
-        "statement": attestation.statement,
-        "method": attestation.method,
+        "meaning": given.role,
+        "statement": given.statement,
+        "method": given.method,
         "zone": settings().zone,
         "content_digest": digest,
         "pdf_sha256": pdf_sha256,
-        "undelivered_because": attestation.undelivered_because,
+        "sections_opened": "; ".join(given.sections_opened),
+        "late_because": given.late_because,
+        "undelivered_because": given.undelivered_because,
         "head_position": str(head.position),
         "head_chain": head.chain,
         "catalogue_version": str(CATALOGUE.version),
@@ -142,7 +129,7 @@ def _keep(
 def _note(
     found: OpenRecord,
     now: Covered,
-    attestation: Attestation | None,
+    given: tuple[Attestation, ...],
     printed_at: datetime,
 ) -> NoteInput:
     site = settings()
@@ -150,7 +137,8 @@ def _note(
     facts: tuple[CodeFact, ...] = code_facts(found)
     return NoteInput(
         case=found.case,
-        attestation=attestation,
+        attestation=given[0] if given else None,
+        cosigned=given[1:],
         head=Head(head.position, head.chain),
         digests=Digests(
             digest_of(now), len(now.ids), CATALOGUE.version, _policy_version()
@@ -172,32 +160,8 @@ def _note(
     )
 
 
-def _attestation(person: Person, signed_at: datetime, reason: str) -> Attestation:
-    zone = settings().zone
-    return Attestation(
-        name=person.name,
-        credential=person.credential,
-        role=role_of(person),
-        signed_at=signed_at.astimezone(ZoneInfo(zone)).replace(microsecond=0),
-        zone=zone,
-        method=METHOD,
-        statement=say("sign.statement"),
-        undelivered_because=reason,
-    )
-
-
-def writer_of(person: Person) -> desk.Writer:
-    """Return a person as a writer of desk entries."""
-    return desk.Writer(person.id, person.name, role_of(person), settings().zone)
-
-
 def _moment(at: dict[str, Any]) -> dict[str, Any]:
     return {name: at[name] for name in ("utc", "zone", "offset_min")}
-
-
-def role_of(person: Person) -> str:
-    """Return the role a person signs in."""
-    return next((r for r in person.roles if r in WRITERS), person.roles[0])
 
 
 def _policy_version() -> str:
