@@ -82,4 +82,16 @@ class Laid:
     lie: WireLie
 
 
-Block = Heading | Line | Rows | Prose | Sketch | Tested | Laid
+@dataclass(frozen=True, slots=True)
+class Photo:
+    """A photo. `words`: why there is no picture; `sha256`: of the original bytes."""
+
+    label: str
+    caption: str
+    who: str
+    sha256: str
+    words: str
+    jpeg: bytes | None
+
+
+Block = Heading | Line | Rows | Prose | Sketch | Photo | Tested | Laid

@@ -37,7 +37,7 @@ from webapp.say import say
 
 def build_note(note: NoteInput) -> bytes:
     """Return the note as PDF bytes. Reads no clock and writes nothing."""
-    sources = sources_of(note.case, load(note.policy))
+    sources = sources_of(note.case, load(note.policy), note.photos)
     told = summary(sources)
     running = _running(note, sources)
 

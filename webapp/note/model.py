@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Literal
@@ -78,6 +79,14 @@ class Held:
 
 
 @dataclass(frozen=True, slots=True)
+class NotePhoto:
+    """What stands for a photo on paper: a JPEG, or in words why there is none."""
+
+    words: str
+    jpeg: bytes | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class NoteInput:
     """Everything one note says; the same input gives the same bytes.
 
@@ -85,7 +94,8 @@ class NoteInput:
     `attestation` None makes a draft, marked "Not signed" on every page;
     `cosigned`: the supervisor's own signature, apart from the author's;
     `limits`: version of the hospital's policy values, `policy` its overrides of the
-    shipped ones by key; `record`: its id, which stands for a patient without a name.
+    shipped ones by key; `record`: its id, which stands for a patient without a name;
+    `photos`: by the entry that names each and by its sealed name.
     """
 
     case: Case
@@ -103,3 +113,4 @@ class NoteInput:
     paper: Paper = "A4"
     code_head: tuple[str, ...] = field(default=())
     record: str = ""
+    photos: Mapping[tuple[str, str], NotePhoto] = field(default_factory=dict)

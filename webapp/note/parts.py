@@ -14,6 +14,7 @@ from webapp.catalogue.model import Field, Part
 from webapp.note.blocks import Block, Heading, Laid, Line, Mark, Rows, Said, Sketch
 from webapp.note.casewords import value_words
 from webapp.note.lie import wire_lie
+from webapp.note.photos import blocks_at, photo_block
 from webapp.note.rows import rows_block
 from webapp.note.sources import Sources
 from webapp.note.tests_drawn import DRAWN_BEFORE, tests_drawn
@@ -68,12 +69,16 @@ def _field(sources: Sources, field: Field, path: str) -> Iterator[Block]:
     elif heads:
         several = len(heads) > 1
         yield Line(field.label, tuple(_said(sources, field, h, several) for h in heads))
+        if field.kind == "photo":
+            yield from _photos(sources, path)
     if field.kind == "group" and case.rows(path):
         if field.name == DRAWN_BEFORE:
             owner = next(w for w in case.wires if path.startswith(f"wires/{w.id}/"))
             part = path.rpartition("/")[2].partition(".")[0]
             yield from tests_drawn(sources, owner, part)
         yield rows_block(sources, field, path)
+        for row in case.rows(path):
+            yield from blocks_at(sources.photos, row.id, sources.entered(row.id))
         if field.name == RULED and path != _last_ruled(sources):
             wire = next(w for w in case.wires if path.startswith(f"wires/{w.id}/"))
             yield Laid(say("note.lie"), wire_lie(case, wire, sources.day))
@@ -99,6 +104,11 @@ def mark_of(field: Field, value: Any) -> Mark:
     if state == "impossible":
         return "impossible"
     return "absent" if state in ("not_known", "not_done", "not_asked") else ""
+
+
+def _photos(sources: Sources, path: str) -> Iterator[Block]:
+    for one in sources.photos.named.get(path, ()):
+        yield photo_block(sources.photos, one, sources.entered(one.entry))
 
 
 def _sketch(sources: Sources, field: Field, head: dict[str, Any]) -> Iterator[Block]:

@@ -6,10 +6,21 @@ from collections.abc import Iterable
 
 from reportlab.platypus import Flowable, KeepTogether
 
-from webapp.note.blocks import Block, Heading, Laid, Line, Prose, Rows, Sketch, Tested
+from webapp.note.blocks import (
+    Block,
+    Heading,
+    Laid,
+    Line,
+    Photo,
+    Prose,
+    Rows,
+    Sketch,
+    Tested,
+)
 from webapp.note.heading import Title
 from webapp.note.line_setting import set_lines
 from webapp.note.long_text import flowing
+from webapp.note.photo_setting import set_photo
 from webapp.note.row_setting import set_rows
 from webapp.note.ruler import DepthRuler
 from webapp.note.sketch import HandDrawing
@@ -56,6 +67,8 @@ def _set(block: Block, width: float) -> list[Flowable]:
             drawn = HandDrawing(block.drawing)
             label = plain(block.label, LABEL)
             return [KeepTogether([label, drawn, plain(block.who, WHO)])]
+        case Photo():
+            return set_photo(block, width)
         case Tested():
             drawn_test = step_downs(block.marks, width)
             return [KeepTogether([plain(block.caption, CAPTION), *drawn_test])]

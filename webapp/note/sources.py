@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from webapp.clinical.policy import Policy
 from webapp.note.casewords import main_day
 from webapp.note.initials import initials_of
+from webapp.note.model import NotePhoto
+from webapp.note.photos import Photographed, photographed
 from webapp.note.times import who_when
 from webapp.record.case import Case
 from webapp.say import say
@@ -25,6 +27,7 @@ class Sources:
     policy: Policy
     initials: dict[str, str]
     places: Mapping[str, int]
+    photos: Photographed = field(default_factory=lambda: Photographed({}, {}))
 
     def entered(self, entry_id: str) -> str:
         """Return who made an entry when, in initials, and its number."""
@@ -39,7 +42,12 @@ class Sources:
         return who_when(self.case.meta(entry_id), self.day)
 
 
-def sources_of(case: Case, policy: Policy) -> Sources:
+def sources_of(
+    case: Case,
+    policy: Policy,
+    shown: Mapping[tuple[str, str], NotePhoto] | None = None,
+) -> Sources:
     """Return everything the pages read, worked out once."""
     places = {entry_id: n for n, entry_id in enumerate(case.fold["order"], start=1)}
-    return Sources(case, main_day(case), policy, initials_of(case.fold), places)
+    photos = photographed(case, shown or {})
+    return Sources(case, main_day(case), policy, initials_of(case.fold), places, photos)

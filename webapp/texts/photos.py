@@ -1,6 +1,12 @@
 """What is said about photos: not taken, not shown, still on their tablet."""
 
 PHOTOS: dict[str, str] = {
+    "note.photo_awaited": (
+        "The picture had not reached the server when this was printed."
+    ),
+    "note.photo_cannot": "The photo is kept, and cannot be shown: {because}.",
+    "note.photo_on": "It is still on {tablet}.",
+    "note.photo_uncaptioned": "No words were given with it.",
     "photo.alt_named": "Photo: {caption}",
     "photo.awaited": "photo still on {tablet}",
     "photo.awaited_somewhere": "photo not on this server, and no tablet says it has it",

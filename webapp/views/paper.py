@@ -26,6 +26,7 @@ from webapp.record.signing import Covered, content_digest, covered, undelivered
 from webapp.say import say
 from webapp.views.attesting import Reasons, attestation, earlier, writer_of
 from webapp.views.code_facts import code_facts, code_head
+from webapp.views.photo_paper import note_photos
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,6 +158,7 @@ def _note(
         paper="Letter" if site.paper == "Letter" else "A4",
         code_head=code_head(found),
         record=found.id,
+        photos=note_photos(found),
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.support.html import Page
+from tests.support.notes import flat, read
 from tests.support.photographs import (
     BLUE,
     FIELD,
@@ -23,6 +24,7 @@ from tests.support.signing import signs
 from webapp.people import access_log
 from webapp.record import erase
 from webapp.record.desk import Writer
+from webapp.record.entry import sha256_hex
 from webapp.say import say
 
 WRITER = Writer("p", "O. Fell-Example", "supervisor", "Europe/Oslo")
@@ -248,6 +250,42 @@ def test_a_photo_that_came_after_the_signature_says_so(tablet, desk):
     assert signs(desk, record).status_code == 302
     sends(tablet, taken)
     assert say("photo.late") in desk.opens(f"/records/{record}").text
+
+
+def test_a_signed_note_does_not_change_when_its_photo_comes_later(tablet, desk, db):
+    record = tablet.opens()
+    taken = photographed(tablet, record, png())
+    tablet.sets(record, FIELD, taken.value)
+    tablet.syncs()
+    draft = desk.opens(f"/records/{record}/note.pdf").data
+    assert pictures(draft) == 0
+    assert signs(desk, record).status_code == 302
+    signed = desk.opens(f"/records/{record}/note.pdf").data
+    sends(tablet, taken)
+    assert desk.opens(f"/records/{record}/note.pdf").data == signed
+    assert sha256_hex(signed) == next(row["pdf_sha256"] for row in db["note"].rows)
+    text = read(signed).text
+    assert flat(say("note.photo_awaited")) in text
+    assert flat(say("note.photo_on", tablet=tablet.name)) in text
+
+
+def test_the_note_of_this_moment_prints_the_photo(tablet, desk):
+    record, _ = takes_photo(tablet, png())
+    assert pictures(desk.opens(f"/records/{record}/note.pdf").data) == 1
+
+
+@pytest.mark.parametrize(("original", "because"), HOSTILE.values(), ids=HOSTILE)
+def test_the_note_says_why_a_photo_is_not_printed(tablet, desk, original, because):
+    record, taken = takes_photo(tablet, original)
+    pdf = desk.opens(f"/records/{record}/note.pdf").data
+    assert pictures(pdf) == 0
+    found = read(pdf)
+    assert flat(say("note.photo_cannot", because=say(because))) in found.text
+    assert taken.value["sha256"] in found.letters
+
+
+def pictures(pdf):
+    return pdf.count(b"/Subtype /Image")
 
 
 def test_a_caption_is_text_wherever_it_stands(tablet, desk):
