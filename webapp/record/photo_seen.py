@@ -66,7 +66,7 @@ def opened_view(db: Database, keyring: Keyring, sealed: str) -> View | None:
     known = photos.view(db, sealed)
     if known is not None:
         return known
-    plain = _plain(db, keyring, sealed)
+    plain = original_bytes(db, keyring, sealed)
     if plain is None:
         return None
     made = read_picture(plain)
@@ -75,7 +75,8 @@ def opened_view(db: Database, keyring: Keyring, sealed: str) -> View | None:
     return photos.view(db, sealed)
 
 
-def _plain(db: Database, keyring: Keyring, sealed: str) -> bytes | None:
+def original_bytes(db: Database, keyring: Keyring, sealed: str) -> bytes | None:
+    """Return a photo's original bytes, None while its seal is closed. Never served."""
     here, raw = photos.place(db, sealed), photos.sealed_bytes(db, sealed)
     if here is None or raw is None:
         return None

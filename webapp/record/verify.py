@@ -12,7 +12,7 @@ from itertools import chain
 
 from sqlite_utils import Database
 
-from webapp.record import verify_log, verify_paper, verify_tables
+from webapp.record import verify_log, verify_paper, verify_photos, verify_tables
 from webapp.record.keyring import Keyring
 from webapp.say import say
 
@@ -46,7 +46,8 @@ def breaks(db: Database, keyring: Keyring | None = None) -> Iterator[Break]:
         verify_tables.rows(db),
         verify_paper.notes(db),
         verify_paper.added(db),
-        verify_paper.photos(db),
+        verify_photos.photos(db, keyring),
+        verify_photos.erased(db),
         verify_tables.server_keys(db, keyring) if keyring else iter(()),
         verify_tables.listed(db),
     )

@@ -1,4 +1,4 @@
-"""Signed notes and photos: held against the entries, and against their own digests."""
+"""Signed notes: held against the entries, and against their own digests."""
 
 from __future__ import annotations
 
@@ -79,13 +79,6 @@ def _addenda(
             yield "paper", f"of addendum {row.id}", "verify.paper_gone"
         elif {paper[2], paper[3]} != {told["pdf_sha256"]}:
             yield "paper", f"{paper[0]} {paper[1]}", "verify.paper"
-
-
-def photos(db: Database) -> Iterator[Found]:
-    """Hold each photo's bytes against the digest it is named by."""
-    for name, raw in db.conn.execute("SELECT sealed_sha256, bytes FROM photo"):
-        if sha256_hex(raw_of(raw)) != name:
-            yield "photo", str(name), "verify.photo"
 
 
 def _record(db: Database, found: OpenRecord, attested: set[str]) -> Iterator[Found]:

@@ -40,6 +40,10 @@ VERIFY: dict[str, str] = {
     "verify.paper_unsigned": "No addendum belongs to this paper.",
     "verify.pages": "The file itself is damaged.",
     "verify.photo": "The photo's bytes are not those that arrived.",
+    "verify.photo_erased": (
+        "The photo was erased, and no entry of the desk in its record gives a reason."
+    ),
+    "verify.photo_view": "What is shown of it was not made of its bytes.",
     "verify.place": "An entry is missing in this place.",
     "verify.receipt": (
         "When it came, or whether it counted and why, is not what was decided."
