@@ -22,6 +22,20 @@ const NO_POINT = [
   ["special", "no_figure"],
 ];
 
+/** @type {WeakMap<Fold, Map<string, number>>} a fold never changes */
+const known = new WeakMap();
+
+/**
+ * Return each entry's place in the order of the record.
+ * @param {Fold} fold
+ * @returns {Map<string, number>}
+ */
+export function placesOf(fold) {
+  const places = known.get(fold) ?? new Map(fold.order.map((id, n) => [id, n]));
+  known.set(fold, places);
+  return places;
+}
+
 /**
  * Return the rows of these groups that no strike takes out, in time.
  * @param {Fold} fold
@@ -29,7 +43,7 @@ const NO_POINT = [
  * @returns {StandingRow[]}
  */
 export function rowsOf(fold, ...paths) {
-  const places = new Map(fold.order.map((id, n) => [id, n]));
+  const places = placesOf(fold);
   const found = paths.flatMap((path) =>
     (fold.rows[path] ?? []).filter(stands).map((row) => standing(path, row, fold.entries[row.id], places)),
   );

@@ -1,4 +1,4 @@
-/** @import { Fold, Json } from "../types.js" */
+/** @import { Answer, Fold, Json, Row } from "../types.js" */
 /** @import { AnswerRead, CaseRead, FieldIndex, FieldSpec, RowRead, WireRead } from "../types-form.js" */
 import { wirePath } from "./fields.js";
 import { readerOf, realPath } from "./read-path.js";
@@ -6,6 +6,9 @@ import { say } from "./say.js";
 import { stateOf } from "./state-of.js";
 import { holds } from "./when.js";
 import { words } from "./words.js";
+
+/** @type {Row[]} */
+const NO_ROWS = [];
 
 /**
  * Read a folded record: what each path says, in words and states. The twin of
@@ -29,14 +32,45 @@ export function readCase(fold, index) {
 }
 
 /**
+ * What a path says was read once: a fold never changes, and what stays the same in the
+ * next one are the same objects.
+ * @type {WeakMap<FieldIndex, WeakMap<Answer[], AnswerRead>>}
+ */
+const answers = new WeakMap();
+/** @type {WeakMap<FieldIndex, Map<string, AnswerRead>>} by path, where nothing was said */
+const unsaid = new WeakMap();
+/** @type {WeakMap<Row[], {all: RowRead[], standing: RowRead[]}>} */
+const groups = new WeakMap();
+
+/**
  * @param {Fold} fold
  * @param {FieldIndex} index
  * @returns {CaseRead["answer"]}
  */
 function answerer(fold, index) {
+  const said = answers.get(index) ?? new WeakMap();
+  const empty = unsaid.get(index) ?? new Map();
+  answers.set(index, said);
+  unsaid.set(index, empty);
+  const read = answerReader(index);
   return (path) => {
+    const heads = fold.values[path];
+    const known = heads ? said.get(heads) : empty.get(path);
+    if (known) return known;
+    const found = read(path, heads ?? []);
+    if (heads) said.set(heads, found);
+    else empty.set(path, found);
+    return found;
+  };
+}
+
+/**
+ * @param {FieldIndex} index
+ * @returns {(path: string, heads: Answer[]) => AnswerRead}
+ */
+function answerReader(index) {
+  return (path, heads) => {
     const field = index.at(path)?.field ?? null;
-    const heads = fold.values[path] ?? [];
     const entries = heads.flatMap((head) => head.entries);
     const values = heads.map((head) => head.value);
     const told = (/** @type {Json} */ value) => (field ? words(field, value) : String(value));
@@ -52,10 +86,15 @@ function answerer(fold, index) {
  * @returns {CaseRead["rows"]}
  */
 function rowsOf(fold) {
-  return (path, struck = false) =>
-    (fold.rows[path] ?? [])
-      .filter((row) => struck || !row.struck)
-      .map((row) => ({ ...row, value: isObject(row.value) ? row.value : {} }));
+  return (path, struck = false) => {
+    const told = fold.rows[path] ?? NO_ROWS;
+    let found = groups.get(told);
+    if (!found) {
+      const all = told.map((row) => ({ ...row, value: isObject(row.value) ? row.value : {} }));
+      groups.set(told, (found = { all, standing: all.filter((row) => !row.struck) }));
+    }
+    return struck ? found.all : found.standing;
+  };
 }
 
 /**

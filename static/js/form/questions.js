@@ -1,11 +1,17 @@
 /** @import { Catalogue, Fold } from "../types.js" */
-/** @import { CaseRead, FieldSpec, PartSpec, QuestionRead } from "../types-form.js" */
+/** @import { CaseRead, FieldSpec, PartSpec, QuestionRead, RowRead } from "../types-form.js" */
 import { readCase } from "./case.js";
 import { stateOf } from "./state-of.js";
 import { fieldsOf, indexFields, wirePath } from "./fields.js";
 
 const OPENING_NEEDS = ["N1", "N2", "N3", "N4", "N5", "N6", "N7", "N8", "N", "R"];
 const AFTERWARDS = ["handover", "checks", "removal"];
+
+/**
+ * A group whose rows are the same objects asks the same.
+ * @type {WeakMap<RowRead[], {field: FieldSpec, path: string, questions: QuestionRead[]}>}
+ */
+const impossible = new WeakMap();
 
 /**
  * Return every open question of a record, in the order of the parts. The twin of
@@ -85,13 +91,19 @@ function needOf(field) {
  * @returns {QuestionRead[]}
  */
 function impossibleRows(now, part, { path, field }) {
-  return now.rows(path).flatMap((row) =>
+  const rows = now.rows(path);
+  if (!rows.length) return [];
+  const known = impossible.get(rows);
+  if (known && known.field === field && known.path === path) return known.questions;
+  const questions = rows.flatMap((row) =>
     field.children
       .filter((child) => child.name in row.value && stateOf(child, row.value[child.name]) === "impossible")
       .map((child) => ({
         path, part: part.name, label: `${field.label}: ${child.label}`, why: "impossible", need: "", entries: [row.id],
       })),
   );
+  impossible.set(rows, { field, path, questions });
+  return questions;
 }
 
 /**

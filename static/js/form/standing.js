@@ -1,5 +1,6 @@
 /** @import { Json, JsonObject, Meta } from "../types.js" */
 /** @import { AnswerRead, CaseRead, RowRead } from "../types-form.js" */
+import { placesOf } from "../clinical/rows.js";
 import { wirePath } from "./fields.js";
 import { say } from "./say.js";
 import { words } from "./words.js";
@@ -21,7 +22,8 @@ export function timedRows(now, paths) {
       return meta ? [{ row, meta, ms: momentMs(row.value.moment) ?? meta.time_ms, path }] : [];
     }),
   );
-  return found.sort((a, b) => a.ms - b.ms || now.fold.order.indexOf(a.row.id) - now.fold.order.indexOf(b.row.id));
+  const places = placesOf(now.fold);
+  return found.sort((a, b) => a.ms - b.ms || (places.get(a.row.id) ?? 0) - (places.get(b.row.id) ?? 0));
 }
 
 /**
@@ -97,8 +99,8 @@ export function testSettings(now, wire) {
   if (!open) return null;
   const readings = timedRows(now, at("output_reading")).filter(({ row }) => row.value.of === open.row.id);
   const since = readings.at(-1) ?? open;
-  const after = now.fold.order.slice(now.fold.order.indexOf(since.row.id) + 1);
-  const isReadBack = timedRows(now, at("dial_left_at")).some(({ row }) => after.includes(row.id) && isWhole(row.value));
+  const place = (/** @type {string} */ id) => placesOf(now.fold).get(id) ?? -1;
+  const isReadBack = timedRows(now, at("dial_left_at")).some(({ row }) => place(row.id) > place(since.row.id) && isWhole(row.value));
   if (isReadBack) return null;
   const output = readings.length ? childWords(now, /** @type {TimedRow} */ (readings.at(-1)))("output") : "";
   return { output, ms: open.ms };

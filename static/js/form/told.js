@@ -1,4 +1,4 @@
-/** @import { Json, Meta } from "../types.js" */
+/** @import { Fold, Json, Meta } from "../types.js" */
 /** @import { CaseRead } from "../types-form.js" */
 import { el } from "./dom.js";
 import { isUtc, offsetOf } from "./instants.js";
@@ -42,10 +42,31 @@ export function entryTime(meta, today) {
 export function history(now, path, today) {
   const field = now.index.at(path)?.field;
   const standing = new Map((now.fold.values[path] ?? []).flatMap((head) => head.entries.map((id) => [id, head.value])));
-  const rows = now.fold.order.filter((id) => now.fold.entries[id]?.path === path).reverse();
-  const items = rows.map((id) => item(now, id, field ? standing.get(id) : undefined, field, today));
+  const items = (idsByPath(now.fold).get(path) ?? []).toReversed().map((id) => item(now, id, field ? standing.get(id) : undefined, field, today));
   const list = items.length ? items : [el("li", { class: "quiet" }, say("told.nobody_yet"))];
   return el("div", { class: "history" }, el("p", { class: "more-title" }, say("told.title")), el("ol", {}, ...list));
+}
+
+/** @type {WeakMap<Fold, Map<string, string[]>>} a fold never changes; each field of a page asks */
+const known = new WeakMap();
+
+/**
+ * @param {Fold} fold
+ * @returns {Map<string, string[]>} the entries of each path, in order
+ */
+function idsByPath(fold) {
+  const standing = known.get(fold);
+  if (standing) return standing;
+  /** @type {Map<string, string[]>} */
+  const found = new Map();
+  for (const id of fold.order) {
+    const path = fold.entries[id]?.path ?? "";
+    const own = found.get(path);
+    if (own) own.push(id);
+    else found.set(path, [id]);
+  }
+  known.set(fold, found);
+  return found;
 }
 
 /**

@@ -1,4 +1,10 @@
 /**
+ * Making one costs more than all it does.
+ * @type {Map<string, Intl.DateTimeFormat>}
+ */
+const formats = new Map();
+
+/**
  * Write an instant with the zone's offset at that instant.
  * @param {number} ms Unix milliseconds
  * @param {string} zone IANA name
@@ -25,13 +31,22 @@ export function exactMoment(ms, zone) {
  * @returns {number}
  */
 export function offsetMin(ms, zone) {
-  const format = new Intl.DateTimeFormat("en-GB", {
+  const parts = Object.fromEntries(formatOf(zone).formatToParts(ms).map(({ type, value }) => [type, Number(value)]));
+  const wall = Date.UTC(parts.year, parts.month - 1, parts.day, parts.hour, parts.minute, parts.second);
+  return Math.round((wall - ms) / 60000);
+}
+
+/**
+ * @param {string} zone
+ * @returns {Intl.DateTimeFormat}
+ */
+function formatOf(zone) {
+  const made = formats.get(zone) ?? new Intl.DateTimeFormat("en-GB", {
     timeZone: zone, hourCycle: "h23",
     year: "numeric", month: "numeric", day: "numeric", hour: "numeric", minute: "numeric", second: "numeric",
   });
-  const parts = Object.fromEntries(format.formatToParts(ms).map(({ type, value }) => [type, Number(value)]));
-  const wall = Date.UTC(parts.year, parts.month - 1, parts.day, parts.hour, parts.minute, parts.second);
-  return Math.round((wall - ms) / 60000);
+  formats.set(zone, made);
+  return made;
 }
 
 /**

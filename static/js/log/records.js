@@ -61,6 +61,19 @@ function readIds(base) {
 }
 
 /**
+ * Return the record that was written in last on this tablet, and when by its clock then,
+ * without opening anything: an id begins with its time.
+ * @param {{base: Base}} shelf
+ * @returns {Promise<{record: string, ms: number} | null>}
+ */
+export function latestWritten({ base }) {
+  return base.transact(["entries"], "readonly", async (tx) => {
+    const cursor = await result(tx.objectStore("entries").index("id").openCursor(null, "prev"));
+    return cursor && { record: cursor.value.record, ms: parseInt(cursor.value.id.replace("-", "").slice(0, 12), 16) };
+  });
+}
+
+/**
  * Tell whether this tablet holds anything of a record, counted or not.
  * @param {{base: Base}} shelf
  * @param {string} record

@@ -12,7 +12,7 @@ import { askToStay } from "./persist.js";
 import { forgetPhoto, keepPhoto, readPhoto } from "./photos.js";
 import { asProblem } from "./problem.js";
 import { openReader } from "./reader.js";
-import { askFor, holdsAny, listRecords } from "./records.js";
+import { askFor, holdsAny, latestWritten, listRecords } from "./records.js";
 import { readStatus } from "./status.js";
 import { uuid7 } from "./uuid.js";
 import { whereIs } from "./whereabouts.js";
@@ -25,6 +25,7 @@ import { openWire } from "./wire.js";
  *   resolves only after the durable commit; rejects with StoreProblem: not kept
  * @property {(record: string) => Promise<Fold>} fold
  * @property {() => Promise<RecordRow[]>} records latest first
+ * @property {() => Promise<{record: string, ms: number} | null>} latest the record written in last here
  * @property {(record: string) => Promise<boolean>} holds whether there is anything of it here
  * @property {(record: string) => Promise<import("./whereabouts.js").Whereabouts>} whereIs where its entries are
  * @property {(listener: (change: Change, isFromHere: boolean) => void) => () => void} onChange returns what stops it
@@ -96,6 +97,7 @@ function storeOver(shelf, zone) {
     },
     fold: reader.fold,
     records: () => listRecords(shelf),
+    latest: () => latestWritten(shelf),
     holds: (record) => holdsAny(shelf, record),
     whereIs: (record) => whereIs(shelf, record),
     onChange: channel.listen,

@@ -10,6 +10,13 @@ import { thresholdSummary } from "../clinical/readings.js";
  */
 
 /**
+ * What was worked out last, of a fold that never changes: strip, standing row and panel ask
+ * at every drawing. Ages are judged to the second.
+ * @type {WeakMap<object, {wire: string, second: number, numbers: CaptureNumbers}>}
+ */
+const known = new WeakMap();
+
+/**
  * Work out threshold, what policy asks and margin of the page's wire. Null where there
  * is no wire: nothing is computed from nothing.
  * @param {Bedside} bed
@@ -17,8 +24,22 @@ import { thresholdSummary } from "../clinical/readings.js";
  */
 export function captureNumbers(bed) {
   if (!bed.wire) return { summary: null, threshold: null, ms: null };
+  const second = Math.floor(bed.clock() / 1000);
+  const last = known.get(bed.now.fold);
+  if (last?.wire === bed.wire && last.second === second) return last.numbers;
+  const numbers = numbersOf(bed, bed.wire);
+  known.set(bed.now.fold, { wire: bed.wire, second, numbers });
+  return numbers;
+}
+
+/**
+ * @param {Bedside} bed
+ * @param {string} wire
+ * @returns {CaptureNumbers}
+ */
+function numbersOf(bed, wire) {
   const policy = /** @type {Policy} */ (/** @type {unknown} */ (bed.policy));
-  const summary = thresholdSummary(bed.now.fold, bed.wire, policy, { now_ms: bed.clock() });
+  const summary = thresholdSummary(bed.now.fold, wire, policy, { now_ms: bed.clock() });
   const counted = summary.tests.find((test) => test.told.id === summary.counted);
   return { summary, threshold: summary.shown.threshold ?? null, ms: counted?.told.time_ms ?? null };
 }

@@ -28,8 +28,8 @@ export async function enterStanding(bed) {
  * @param {Bedside} bed
  */
 export async function recallStanding(bed) {
-  const [latest] = await bed.store.records();
-  if (!latest || bed.clock() - latest.last_ms > RECALLED_MS) return;
+  const latest = await bed.store.latest();
+  if (!latest || bed.clock() - latest.ms > RECALLED_MS) return;
   const kept = await standingIn(bed, latest.record);
   if (kept) bed.standing = { ...bed.standing, at: kept.at };
 }
