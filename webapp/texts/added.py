@@ -23,7 +23,7 @@ ADDED: dict[str, str] = {
     ),
     "added.identity_now": "Named now",
     "added.identity_then": "Named in the signed note",
-    "added.is_added": "Added after signing",
+    "added.kind": "What it is",
     "added.kept_note": (
         "The signed note stays as it was. This stands beside it, and names it."
     ),
@@ -51,8 +51,8 @@ ADDED: dict[str, str] = {
     "added.sign": "Sign and add",
     "added.signed": "Signed: {name}",
     "added.statement": (
-        "I add this after signing. It is true to the best of my knowledge; the signed"
-        " note is left as it was."
+        "What I write here is true to the best of my knowledge. What was signed or"
+        " entered before is left as it was."
     ),
     "added.struck": "entered in error: {reason}",
     "added.struck_bare": "entered in error",

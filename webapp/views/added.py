@@ -18,6 +18,7 @@ from flask_wtf import FlaskForm
 from werkzeug.wrappers import Response as AnyResponse
 
 from webapp.app_db import get_db, settings
+from webapp.catalogue.typed import trim
 from webapp.errors import NotFound
 from webapp.forms import added_form
 from webapp.people import access_log
@@ -48,7 +49,8 @@ from webapp.views.review import (
 )
 
 bp = Blueprint("added", __name__)
-SAID = ("text", "happened_at", "because")
+SAID = ("text", "because")
+WHEN = "happened_at"
 # Beside its words an addendum says who, when and what it takes up.
 LONGEST_WORDS_BYTES = MOST_ENTRY_BYTES // 2
 MOST_AT_ONCE = 500
@@ -61,8 +63,7 @@ def add_to(record: str) -> str | AnyResponse | tuple[str, int]:
     found = writable_record(record)
     then = signed(found)
     late = late_lines(then.case, found)[:MOST_AT_ONCE] if then else []
-    names = ("kind", *SAID)
-    form = added_form(FIELD, names, today=_today(), zone=settings().zone)
+    form = added_form(FIELD, (WHEN,), today=_today(), zone=settings().zone)
     if request.method != "POST" or not form.validate_on_submit():
         return _page(found, then, late, form)
     chosen = tuple(
@@ -71,11 +72,13 @@ def add_to(record: str) -> str | AnyResponse | tuple[str, int]:
     if not _is_as_read(late):
         problem = say("added.changed", n=len(late))
         return _page(found, then, late, form, problem), 409
-    problem = _problem(found, then, form, chosen)
+    problem = _problem(found, then, chosen)
     if problem:
         return _page(found, then, late, form, problem), 400
-    said = {n: form[n].data for n in SAID if form[n].data is not None}
-    added = Added(str(form["kind"].data), said, chosen)
+    said = {name: _typed(name) for name in SAID if _typed(name)}
+    if form[WHEN].data is not None:
+        said[WHEN] = form[WHEN].data
+    added = Added(_typed("kind"), said, chosen)
     try:
         add(found, then, stored_note(get_db(), record), added, current_person())
     except ChangedMeanwhile:
@@ -149,22 +152,20 @@ def _is_as_read(late: list[LateLine]) -> bool:
     return hmac.compare_digest(read, digest_of(tuple(late)).encode())
 
 
-def _problem(
-    found: OpenRecord, then: Signed | None, form: FlaskForm, late: tuple[LateLine, ...]
-) -> str:
+def _problem(found: OpenRecord, then: Signed | None, late: tuple[LateLine, ...]) -> str:
     """Return why nothing is added, or ""; the password is asked last."""
-    kind, text = form["kind"].data, form["text"].data
+    kind, text = _typed("kind"), _typed("text")
     if kind not in KINDS:
         return say("added.kind_missing")
     if is_withdrawn(found.case):
         return say("added.withdrawn")
     if then is None and kind != WITHDRAWAL:
         return say("added.not_signed")
-    if kind == WITHDRAWAL and not form["because"].data:
+    if kind == WITHDRAWAL and not _typed("because"):
         return say("added.withdrawal_because")
     if kind != WITHDRAWAL and not (text or late):
         return say("added.nothing")
-    said = "".join(str(form[name].data or "") for name in SAID)
+    said = text + _typed("because")
     if len(said.encode()) > LONGEST_WORDS_BYTES:
         return say("review.too_long", kib=LONGEST_WORDS_BYTES // 1024)
     if not verify(get_db(), current_person().id, request.form.get("password", "")):
@@ -188,10 +189,17 @@ def _page(
         digest=digest_of(tuple(late)),
         kinds=[(kind, kind_words(kind), say(f"added.help.{kind}")) for kind in KINDS],
         is_signed=then is not None,
+        kind=_typed("kind"),
+        said={name: request.form.get(name, "") for name in SAID},
         taken=request.form.getlist("take_up"),
         statement=say("added.statement"),
         problem=problem,
     )
+
+
+def _typed(name: str) -> str:
+    """Return what was typed or chosen, without blanks at its ends."""
+    return trim(request.form.get(name, ""))
 
 
 def _today() -> str:
