@@ -86,6 +86,8 @@ class Busy(WiremarkError):
     status, key = 503, "error.busy"
 
 
+# Below what the web library reads of a form.
+MOST_TYPED_BYTES = 400 * 1024
 # Of SQLite's extended codes the low byte is the kind.
 _KIND = 0xFF
 _BUSY = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
@@ -118,10 +120,31 @@ def answer(
     wants_page = accepts.best_match(["application/json", "text/html"]) == "text/html"
     if wants_page and accepts["text/html"] > accepts["application/json"]:
         page = render_template(
-            "error.html", status=status, message=message, problems=problems
+            "error.html",
+            status=status,
+            message=message,
+            problems=problems,
+            typed=_typed_words(),
         )
         return page, status
     return jsonify(error_body(status, message, problems)), status
+
+
+def _typed_words() -> list[str]:
+    """Return what a person typed into a form that was not taken, to be copied.
+
+    Secrets, tokens and what the page itself put into its form are left out.
+    """
+    if request.method != "POST" or request.content_length is None:
+        return []
+    if request.content_length > MOST_TYPED_BYTES:
+        return []
+    ours = {"csrf_token", "path", "seen", "digest", "upto", "entry", "take_up"}
+    return [
+        text
+        for name, text in request.form.items(multi=True)
+        if name not in ours and "password" not in name and text.strip()
+    ]
 
 
 def _later(app: Flask, status: int, key: str) -> Response:

@@ -43,6 +43,7 @@ SAY: dict[str, str] = {
     "error.form_expired": (
         "This page stood open too long. Load it again; nothing was changed."
     ),
+    "page.typed": "What you typed was not kept. It stands here, to be copied:",
     "page.back": "Back to the first page",
     "error.server": "The server failed. What was kept is still kept.",
 }
