@@ -1,6 +1,7 @@
 /** @import { Json, JsonObject } from "../types.js" */
 import { el, key } from "./dom.js";
 import { isAbsence, setText, textOf } from "./controls.js";
+import { isLowIn } from "./room.js";
 import { say } from "./say.js";
 
 /**
@@ -100,18 +101,6 @@ function toggle(panel, more) {
     end();
     more.focus();
   }, { signal: ends.signal });
-}
-
-/**
- * Tell whether the panel would end below its page, and has more room above.
- * @param {HTMLElement} panel
- * @param {HTMLElement} more
- */
-function isLowIn(panel, more) {
-  const page = (panel.closest(".part, .sheet-body") ?? panel.ownerDocument.documentElement).getBoundingClientRect();
-  const key = more.getBoundingClientRect();
-  const below = page.bottom - key.bottom;
-  return panel.offsetHeight > below && key.top - page.top > below;
 }
 
 /** @param {...(Element | undefined)} children */

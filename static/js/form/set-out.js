@@ -1,6 +1,7 @@
 /** @import { Bedside, FieldSpec } from "../types-form.js" */
 import { stamp } from "../log/clock.js";
 import { el, key } from "./dom.js";
+import { bindKeypad } from "./keypad.js";
 import { setOutAbsence } from "./no-answer.js";
 import { say } from "./say.js";
 import { showMoment } from "./moment-controls.js";
@@ -67,7 +68,7 @@ function liven(controls, field, bed, onStamp) {
   for (const hidden of controls.querySelectorAll("[hidden]")) hidden.removeAttribute("hidden");
   for (const [css, word] of PLACES) controls.querySelector(css)?.setAttribute("placeholder", say(word));
   if (field.kind === "moment") livenMoment(controls, bed, onStamp);
-  if (field.kind === "qty") livenMarks(controls);
+  if (field.kind === "qty") bindKeypad(controls, field.label);
   if (field.kind === "person") livenPerson(controls, bed);
   if (field.kind === "drawing") livenDrawing(controls, onStamp);
 }
@@ -82,23 +83,6 @@ function livenMoment(controls, bed, onStamp) {
   const now = /** @type {HTMLElement} */ (controls.querySelector("[data-act='now']"));
   now.addEventListener("click", () => put(0));
   now.after(...AGO_MIN.map((minutes) => key(say("moment.ago", { minutes }), () => put(minutes))));
-}
-
-/**
- * A key of the marks writes a sign where the cursor stands, or a word for the whole.
- * @param {HTMLElement} controls
- */
-function livenMarks(controls) {
-  const box = /** @type {HTMLInputElement} */ (controls.querySelector(".qty"));
-  for (const mark of controls.querySelectorAll(".field-marks button")) {
-    mark.addEventListener("click", () => {
-      const { insert, say: word } = /** @type {HTMLElement} */ (mark).dataset;
-      if (word) box.value = word;
-      else box.setRangeText(insert ?? "", box.selectionStart ?? 0, box.selectionEnd ?? 0, "end");
-      box.focus();
-      box.dispatchEvent(new Event("input", { bubbles: true }));
-    });
-  }
 }
 
 /**

@@ -2,7 +2,7 @@ const SECOND_TAP_MS = 400;
 
 /**
  * Ignore a second tap on the same key within 400 ms, none on another key between: a
- * trembling hand, not an answer.
+ * trembling hand, not an answer. On a keypad it is a digit twice: 110 is no 10.
  * @param {HTMLElement} root
  */
 export function ignoreSecondTap(root) {
@@ -14,7 +14,7 @@ export function ignoreSecondTap(root) {
       const on = event.target instanceof Element ? event.target.closest(".choice, .key") : null;
       // detail 0: a keyboard or a script, which does not tremble.
       if (!on || event.detail === 0) return;
-      if (on === last.on && event.timeStamp - last.at < SECOND_TAP_MS) {
+      if (on === last.on && event.timeStamp - last.at < SECOND_TAP_MS && !on.closest(".keypad")) {
         event.preventDefault();
         event.stopPropagation();
         return;
