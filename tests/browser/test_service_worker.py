@@ -2,49 +2,27 @@
 
 from __future__ import annotations
 
-import json
-import re
-import shutil
-from pathlib import Path
-
 import pytest
 from playwright.sync_api import Error, Page, expect
 
 from tests.support.browser import Browser, wait_until
-from tests.support.server import ROOT, LiveServer
+from tests.support.releases import (
+    CACHED,
+    READINESS,
+    READY,
+    REGISTERED,
+    SPARE,
+    WATCH_UPDATE,
+    listed,
+)
+from tests.support.server import LiveServer
 from tests.support.store_page import StorePage
 from webapp.people import tablets
 
 ENROL = "/tablet/enrol"
-# A file of the list that neither page asks for itself.
-SPARE = "/static/js/pages/desk.js"
-READY = """(await (await import("/static/js/sw-bridge.js")).readiness()).ready"""
-READINESS = """async () => (await import("/static/js/sw-bridge.js")).readiness()"""
-# All that any cache of this origin holds.
-CACHED = """async () => {
-  const found = [];
-  for (const name of await caches.keys()) {
-    const cache = await caches.open(name);
-    for (const request of await cache.keys()) {
-      const { status, type, redirected, headers } = await cache.match(request);
-      found.push({ name, path: new URL(request.url).pathname, status, type, redirected,
-        of: headers.get("content-type") });
-    }
-  }
-  return found;
-}"""
 START_SYNC = """async () => {
   const { startSync } = await import("/static/js/sync/loop.js");
   window.sync = startSync(window.store);
-}"""
-WATCH_UPDATE = """async () => {
-  const { startShell } = await import("/static/js/sw-bridge.js");
-  window.loads = Number(sessionStorage.loads ?? 0);
-  window.told = [];
-  await startShell({
-    onReady: (readiness) => window.told.push(readiness),
-    onUpdate: (apply) => { window.apply = apply; },
-  });
 }"""
 
 
@@ -57,12 +35,6 @@ def opens(browser, live, path: str = ENROL) -> Page:
 
 def is_shell(page: Page) -> bool:
     return page.locator("#case, #boot").count() > 0
-
-
-def listed(page: Page) -> list[str]:
-    script = page.evaluate("async () => (await fetch('/sw.js')).text()")
-    found = re.search(r"const SHELL = (\[.*?\]);", script, re.DOTALL)
-    return json.loads(found.group(1).replace(",\n]", "\n]"))
 
 
 @pytest.fixture(scope="module")
@@ -159,8 +131,7 @@ def test_one_file_that_is_not_there_and_the_tablet_says_it_is_not_ready(
     browser.context.route(f"**{SPARE}", lambda route: route.fulfill(status=status))
     page = browser.opens(f"{standing.url}{ENROL}")
     page.evaluate(WATCH_UPDATE)
-    registered = "(await navigator.serviceWorker.getRegistration('/tablet/'))"
-    wait_until(page, f"!{registered}?.installing && !{registered}?.active")
+    wait_until(page, f"!{REGISTERED}?.installing && !{REGISTERED}?.active")
     assert page.evaluate(READINESS)["ready"] is False
     assert page.evaluate(CACHED) == []
     assert "Ready" not in page.locator(".enrol-ready").inner_text()
@@ -174,8 +145,7 @@ def test_a_file_that_redirects_is_never_kept(standing, browser):
     browser.context.route(f"**{SPARE}", lambda route: route.fulfill(**redirect))
     page = browser.opens(f"{standing.url}{ENROL}")
     page.evaluate(WATCH_UPDATE)
-    registered = "(await navigator.serviceWorker.getRegistration('/tablet/'))"
-    wait_until(page, f"!{registered}?.installing && !{registered}?.active")
+    wait_until(page, f"!{REGISTERED}?.installing && !{REGISTERED}?.active")
     assert page.evaluate(CACHED) == []
 
 
@@ -257,112 +227,3 @@ def test_the_whole_way_of_an_entry_with_the_server_stopped_in_between(
     live.start()
     wait_until(page, "(await store.status()).unsent === 0", 90)
     assert [row["id"] for row in db.query("SELECT id FROM entry ORDER BY seq")] == kept
-
-
-@pytest.fixture
-def releases(site, tmp_path):
-    """A server run from a copy of the product, of which a new version can be made."""
-    root = tmp_path / "copy"
-    for name in ("webapp", "static", "migrations"):
-        ignored = shutil.ignore_patterns("__pycache__")
-        shutil.copytree(ROOT / name, root / name, ignore=ignored)
-    server = LiveServer(site.home, root).start()
-    yield server
-    server.stop()
-
-
-def publish(server: LiveServer, mark: str) -> None:
-    """Publish a version in which one module differs."""
-    file = Path(server.root) / "static" / "js" / "pages" / "desk.js"
-    file.write_text(f"// {mark}\n", encoding="utf-8")
-
-
-def looks_for_update(page: Page) -> None:
-    page.evaluate("""async () =>
-      (await navigator.serviceWorker.getRegistration("/tablet/")).update()""")
-
-
-def test_a_new_version_waits_for_consent_then_replaces_the_old_one_once(
-    releases, browser
-):
-    page = opens(browser, releases)
-    page.evaluate(WATCH_UPDATE)
-    before = page.evaluate(READINESS)["version"]
-    page.get_by_label("Code").fill("half ty")
-    publish(releases, "second")
-    looks_for_update(page)
-    wait_until(page, "window.apply !== undefined")
-    assert page.evaluate(READINESS)["version"] == before
-    assert page.get_by_label("Code").input_value() == "half ty"
-    names = {entry["name"] for entry in page.evaluate(CACHED)}
-    assert len(names) == 2
-    with page.expect_navigation():
-        page.evaluate("window.apply()")
-    wait_until(page, READY)
-    after = page.evaluate(READINESS)["version"]
-    assert after != before
-    assert {e["name"] for e in page.evaluate(CACHED)} == {f"wiremark-shell-{after}"}
-    kept = page.evaluate(f"async () => (await caches.match('{SPARE}')).text()")
-    assert kept == "// second\n"
-
-
-def test_a_new_version_with_a_file_missing_leaves_the_old_one_whole(releases, browser):
-    page = opens(browser, releases)
-    before = page.evaluate(CACHED)
-    publish(releases, "third")
-    browser.context.route(f"**{SPARE}", lambda route: route.fulfill(status=404))
-    looks_for_update(page)
-    registered = "(await navigator.serviceWorker.getRegistration('/tablet/'))"
-    wait_until(page, f"!{registered}.installing && !{registered}.waiting")
-    assert page.evaluate(CACHED) == before
-    assert page.evaluate(READINESS)["ready"] is True
-
-
-def test_a_message_of_an_unknown_kind_changes_nothing(releases, browser):
-    page = opens(browser, releases)
-    publish(releases, "fourth")
-    looks_for_update(page)
-    registered = "(await navigator.serviceWorker.getRegistration('/tablet/'))"
-    wait_until(page, f"{registered}.waiting")
-    before = page.evaluate(READINESS)["version"]
-    for message in ("'update'", "null", "{type: 'nonsense'}", "{}"):
-        page.evaluate(
-            f"""async () => (await navigator.serviceWorker.getRegistration("/tablet/"))
-            .waiting.postMessage({message})"""
-        )
-    assert page.evaluate(READINESS)["version"] == before
-    assert page.evaluate(f"async () => {registered}.waiting !== null")
-
-
-def test_caches_of_others_are_left_alone_by_a_new_version(releases, browser):
-    page = opens(browser, releases)
-    page.evaluate("() => caches.open('somebody-else')")
-    page.evaluate("() => caches.open('wiremark-shell-of-long-ago')")
-    page.evaluate(WATCH_UPDATE)
-    publish(releases, "fifth")
-    looks_for_update(page)
-    wait_until(page, "window.apply !== undefined")
-    with page.expect_navigation():
-        page.evaluate("window.apply()")
-    wait_until(page, READY)
-    names = page.evaluate("() => caches.keys()")
-    version = page.evaluate(READINESS)["version"]
-    assert sorted(names) == ["somebody-else", f"wiremark-shell-{version}"]
-
-
-def test_a_browser_s_own_cache_never_fills_a_new_version_with_old_bytes(
-    releases, browser
-):
-    page = opens(browser, releases)
-    page.evaluate(f"async () => (await fetch('{SPARE}', {{ cache: 'reload' }})).text()")
-    publish(releases, "sixth")
-    looks_for_update(page)
-    registered = "(await navigator.serviceWorker.getRegistration('/tablet/'))"
-    wait_until(page, f"{registered}.waiting")
-    kept = page.evaluate(f"""async () => {{
-      const texts = [];
-      for (const name of await caches.keys())
-        texts.push(await (await (await caches.open(name)).match("{SPARE}")).text());
-      return texts;
-    }}""")
-    assert "// sixth\n" in kept

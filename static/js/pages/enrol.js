@@ -2,7 +2,7 @@
 import { say, setWords } from "../form/say.js";
 import { StoreProblem } from "../log/problem.js";
 import { openStore } from "../log/store.js";
-import { startShell } from "../sw-bridge.js";
+import { hearWorkers, startShell } from "../sw-bridge.js";
 import { loadCatalogue } from "../sync/catalogue.js";
 import { SignInProblem, enrol } from "../sync/token.js";
 
@@ -69,6 +69,7 @@ async function begin() {
   await startShell({ onReady: showReady });
 }
 
+hearWorkers();
 begin().catch((problem) => {
   if (!(problem instanceof StoreProblem)) throw problem;
   showProblem(say(problem.say));

@@ -1,5 +1,5 @@
 /** @import { Enrolment, Readiness, RecordRow, Status } from "../types.js" */
-/** @import { Bedside } from "../types-form.js" */
+/** @import { Bedside, CaseRead } from "../types-form.js" */
 import { the } from "../form/dom.js";
 import { repaint } from "../form/sketch.js";
 import { say } from "../form/say.js";
@@ -10,6 +10,7 @@ import { momentWords } from "../form/words.js";
 import { timeRuler } from "../live/time.js";
 import { showStore } from "./tablet-store.js";
 import { drawStart, isFinished } from "./tablet-start.js";
+import { isAnyRunning } from "./tablet-running.js";
 import { startOf } from "./tablet-time.js";
 import { showWho } from "./tablet-who.js";
 import { nextTheme, themeNow, useTheme } from "./tablet-theme.js";
@@ -23,15 +24,13 @@ export function startScreen(bed) {
   const sheet = the("#start-sheet");
   /** @type {Readiness | null} */
   let readiness = null;
-  /** @type {(() => void) | null} */
+  /** @type {(() => Promise<boolean>) | null} */
   let update = null;
-  let isRunning = false;
   useTheme(themeNow());
 
   /** @param {RecordRow[]} rows @param {Status} status @param {Omit<Enrolment, "token" | "server_key"> | null} enrolment */
   function draw(rows, status, enrolment) {
     const reads = rows.map((row) => readCase(row.fold, bed.index));
-    isRunning = reads.some((now) => !isFinished(now));
     const starts = reads.map((now) => startOf(now, bed.clock()).ms);
     drawTime(starts.length ? Math.min(...starts) : bed.clock());
     drawStart(at, bed, rows, status, {
@@ -50,8 +49,23 @@ export function startScreen(bed) {
         bed.refresh();
       },
       // A new version never comes while a case is running.
-      onUpdate: isRunning ? null : update,
+      onUpdate: update && !isHeldUp(rows, reads, status) ? () => void takeUpdate() : null,
     });
+  }
+
+  /** @param {RecordRow[]} rows @param {CaseRead[]} reads @param {Status} status */
+  function isHeldUp(rows, reads, status) {
+    const cases = rows.map((row, at) => ({ row, now: /** @type {CaseRead} */ (reads[at]) }));
+    return isAnyRunning(cases, isFinished, status, bed.clock());
+  }
+
+  /** Asked again at the tap: another window may have begun a case since it was drawn. */
+  async function takeUpdate() {
+    const [rows, status] = [await bed.store.records(), await bed.store.status()];
+    const isNow = !isHeldUp(rows, rows.map((row) => readCase(row.fold, bed.index)), status);
+    const isHad = isNow && (await update?.());
+    if (isNow && !isHad) the("#start-alert").textContent = say("start.update_not_had");
+    bed.refresh();
   }
 
   /** @param {number} start */
@@ -74,7 +88,7 @@ export function startScreen(bed) {
       readiness = told;
       bed.refresh();
     },
-    /** @param {() => void} apply */
+    /** @param {() => Promise<boolean>} apply */
     update(apply) {
       update = apply;
       bed.refresh();
