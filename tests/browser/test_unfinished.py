@@ -6,6 +6,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.support.bedside import Bedside
+from tests.support.browser import wait_until
 
 GIVEN = "Given name"
 PATH = "patient.given_name"
@@ -141,3 +142,59 @@ def test_a_row_that_was_kept_does_not_come_back_as_one_to_be_kept(bedside):
     bedside.reloads()
     expect(bedside.page.locator("#sheet")).to_be_hidden()
     assert len(bedside.rows("indication.drugs_given")) == 1
+
+
+def test_the_reason_of_a_strike_comes_back_after_a_kill(browser, standing):
+    case = Bedside(browser, standing.url)
+    case.starts_new()
+    case.goes_to("Indication")
+    case.adds("Drug given")
+    case.types("Dose", "0.5")
+    case.keeps_row()
+    group = case.field("Drug given")
+    group.locator("[data-act='strike']").click()
+    reason = group.get_by_label("entered in error, because")
+    reason.press_sequentially("another pat")
+    # A tap elsewhere, and what arrives, leave it standing.
+    case.picks("Compromise", "Shock")
+    case.says("Compromise", "kept")
+    expect(reason).to_have_value("another pat")
+    case.waits_for(
+        f"Object.values(await ({DRAFTS})('{case.record}')).includes('another pat')"
+    )
+    url = case.page.url
+    browser.kill()
+    page = browser.opens(url)
+    again = page.get_by_role("group", name="Drug given", exact=True)
+    expect(again.get_by_label("entered in error, because")).to_have_value("another pat")
+    again.locator("[data-act='strike-now']").click()
+    expect(again).to_contain_text("struck by nobody named: another pat")
+    expect(again.locator(".row-strike")).to_have_count(0)
+    wait_until(page, f"Object.keys(await ({DRAFTS})('{case.record}')).join() === 'who'")
+
+
+@pytest.mark.parametrize("place", ["case", "start"])
+def test_names_being_typed_come_back_after_a_kill(browser, standing, place):
+    case = Bedside(browser, standing.url)
+    case.starts_new()
+    record = case.record
+    if place == "start":
+        case.goes_home()
+    case.page.locator("[data-act='who']:visible").click()
+    case.page.get_by_label("At this tablet: name").press_sequentially("K. Ouse-Ex")
+    case.page.get_by_label("At this tablet: role").press_sequentially("nur")
+    case.waits_for(
+        f"Object.values(await ({DRAFTS})('{record}')).some((t) => t.includes('nur'))"
+    )
+    url = case.page.url
+    browser.kill()
+    page = browser.opens(url)
+    page.locator("[data-act='who']:visible").click()
+    expect(page.get_by_label("At this tablet: name")).to_have_value("K. Ouse-Ex")
+    expect(page.get_by_label("At this tablet: role")).to_have_value("nur")
+    if place == "case":
+        expect(page.get_by_label("Whose observation: name")).to_have_value("")
+    page.get_by_role("button", name="Leave it").click()
+    wait_until(
+        page, f"!Object.keys(await ({DRAFTS})('{record}')).includes('who#typing')"
+    )

@@ -73,6 +73,7 @@ BEDSIDE: dict[str, str] = {
     "field.kept": "kept {time}",
     "field.more": "more",
     "field.more_of": "more, {label}: no answer, who and when",
+    "field.set_aside": "Set aside, kept here:",
     "finish.finish": "Case finished",
     "finish.finished": "Case finished",
     "finish.handover": "Handover and transfer",

@@ -64,7 +64,7 @@ export function bindGroup(root, own, inner, bed, drafts, openRow) {
       root.dataset.state = shown.length && answer.state === "not_asked" ? "ok" : answer.state;
       root.toggleAttribute("data-open", isOpen);
       const nested = inner.map((form) => ({ field: form.field, path: at(form.template), add: (/** @type {string} */ of) => openRow(form, of) }));
-      keepReasons(rows, () => rows.replaceChildren(...rowItems({ field, path: writer.place(), bed, today, inner: nested }, shown)));
+      keepReasons(rows, () => rows.replaceChildren(...rowItems({ field, path: writer.place(), bed, today, drafts, inner: nested }, shown)));
       showAbsence(absence, answer.value);
       showAnswers(answers, answer, bed, today, (value) => writer.commit(value, "{}"));
       said.replaceChildren(...line(answer.state, all.filter((row) => !row.struck).length, isOpen));
@@ -102,5 +102,5 @@ function hasParent(bed, path, parent) {
  * @param {() => void} draw
  */
 function keepReasons(rows, draw) {
-  if (!rows.querySelector(".row-strike:focus-within")) draw();
+  if (!rows.querySelector(".row-strike")) draw();
 }

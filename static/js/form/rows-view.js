@@ -1,8 +1,8 @@
 /** @import { Bedside, FieldSpec, RowRead } from "../types-form.js" */
 import { el, key } from "./dom.js";
-import { struck } from "./keep.js";
 import { rowCells, rowsWithin, shortWords } from "./row-words.js";
 import { say } from "./say.js";
+import { strikeKey } from "./strike-line.js";
 import { toldBy } from "./told.js";
 
 /**
@@ -11,6 +11,7 @@ import { toldBy } from "./told.js";
  * @property {string} path the record's path
  * @property {Bedside} bed
  * @property {string} today
+ * @property {import("./unfinished.js").Drafts} drafts
  * @property {{field: FieldSpec, path: string, add: (parent: string) => void}[]} inner groups whose rows belong to these rows
  */
 
@@ -32,7 +33,7 @@ function item(group, row) {
   const said = el("p", { class: "row-said" }, meta ? toldBy(meta, today) : "", row.struck ? ` · ${struckWords(bed, row)}` : "");
   const made = el("li", { class: "group-row", "data-entry": row.id, "data-struck": row.struck ? "" : null }, rowCells(field, row.value, today), said);
   const keys = el("div", { class: "row-keys" });
-  keys.append(row.struck ? again(group, row) : strike(group, row, made));
+  keys.append(row.struck ? again(group, row) : strikeKey(group, row, made));
   made.append(keys);
   for (const inner of row.struck ? [] : group.inner) made.append(within(group, inner, row));
   return made;
@@ -43,39 +44,6 @@ function struckWords(bed, row) {
   const by = bed.now.fold.entries[row.struck?.by ?? ""]?.author.name || say("told.nobody");
   const reason = typeof row.struck?.reason === "string" ? row.struck.reason : "";
   return reason ? say("row.struck_because", { by, reason }) : say("row.struck", { by });
-}
-
-/**
- * The key opens a line for the reason; the reason may stay empty.
- * @param {RowsOf} group
- * @param {RowRead} row
- * @param {HTMLElement} made
- */
-function strike({ field, path, bed, today }, row, made) {
-  const words = shortWords(field, row.value, today);
-  const opener = key(say("row.strike"), open, { "aria-label": say("strike.named", { words }), "aria-expanded": "false", "data-act": "strike" });
-
-  function open() {
-    if (made.querySelector(".row-strike")) return close();
-    const reason = el("input", { class: "input", type: "text", "aria-label": say("row.reason"), placeholder: say("row.reason"), autocomplete: "off" });
-    const now = key(say("strike.named", { words }), () => void keep(reason.value.trim()), { "data-danger": "", "data-act": "strike-now" });
-    made.append(el("div", { class: "row-strike" }, reason, now, key(say("row.leave"), close)));
-    opener.setAttribute("aria-expanded", "true");
-    reason.focus();
-  }
-
-  function close() {
-    made.querySelector(".row-strike")?.remove();
-    opener.setAttribute("aria-expanded", "false");
-  }
-
-  /** @param {string} reason */
-  async function keep(reason) {
-    const value = { strikes: row.id, reason: reason || null };
-    if (await bed.keep({ path, op: "strike", value }, struck({ label: field.label, words }))) close();
-  }
-
-  return opener;
 }
 
 /**
@@ -97,9 +65,9 @@ function again({ field, path, bed, today }, row) {
  * @param {RowsOf["inner"][number]} inner
  * @param {RowRead} row
  */
-function within({ bed, today }, inner, row) {
+function within({ bed, today, drafts }, inner, row) {
   const rows = rowsWithin(bed.now, inner.path, row.id);
   const add = key(say("group.add", { label: inner.field.label }), () => inner.add(row.id), { "data-act": "add-row" });
-  const list = el("ol", { class: "group-rows" }, ...rowItems({ ...inner, bed, today, inner: [] }, rows));
+  const list = el("ol", { class: "group-rows" }, ...rowItems({ ...inner, bed, today, drafts, inner: [] }, rows));
   return el("div", { class: "row-inner" }, list, add);
 }

@@ -3,13 +3,14 @@
 import { the } from "../form/dom.js";
 import { bindPart } from "../form/part-view.js";
 import { questionsOf } from "../form/questions.js";
-import { ROW_DRAFT, rowSheet } from "../form/row-sheet.js";
-import { plainPath } from "../form/fields.js";
+import { rowSheet } from "../form/row-sheet.js";
+import { showAside } from "./tablet-aside.js";
 import { drawFrame } from "./tablet-frame.js";
 import { finishSection } from "./tablet-finish.js";
 import { drawHead, focusField } from "./tablet-head.js";
 import { drawPanel } from "./tablet-panel.js";
 import { drawRail } from "./tablet-rail.js";
+import { reopen } from "./tablet-reopen.js";
 import { keepStanding } from "./tablet-standing.js";
 
 /** @typedef {import("../form/part-view.js").PartView} PartView */
@@ -67,8 +68,9 @@ export function caseScreen(bed, drafts) {
       const form = viewOf(part).groupForm(path);
       if (form) sheet.show(form);
     });
-    if (!isNew) return;
+    if (!isNew) return showAside(bed, viewOf(part), status);
     viewOf(part).render(questions);
+    showAside(bed, viewOf(part), status);
     drawHead(bed, part, viewOf(part), questions);
     if (part === "finish") drawFinish(questions);
     document.title = `${bed.index.part(part)?.label ?? ""} · Wiremark`;
@@ -105,7 +107,7 @@ export function caseScreen(bed, drafts) {
       const drafted = await unfinished();
       if (bed.record !== route.record || viewOf(current) !== view) return;
       view.restore(drafted);
-      if (!sheet.isOpen()) reopen(view, drafted);
+      reopen(bed, view, sheet, drafted);
     },
   };
 
@@ -128,25 +130,5 @@ export function caseScreen(bed, drafts) {
   /** @returns {Promise<{[path: string]: string}>} */
   function unfinished() {
     return bed.store.drafts(bed.record).catch(() => ({}));
-  }
-
-  /**
-   * A row that was being told when the power went is told on.
-   * @param {PartView} view
-   * @param {{[path: string]: string}} drafted
-   */
-  function reopen(view, drafted) {
-    for (const [path, text] of Object.entries(drafted)) {
-      const place = path.endsWith(ROW_DRAFT) ? path.slice(0, -ROW_DRAFT.length) : "";
-      const form = view.groupForm(plainPath(place));
-      if (!form || !isOfThisWire(place)) continue;
-      const { of, raw } = JSON.parse(text);
-      return sheet.show(form, of, raw);
-    }
-  }
-
-  /** @param {string} place */
-  function isOfThisWire(place) {
-    return !place.startsWith("wires/") || place.startsWith(`wires/${bed.wire ?? "*"}/`);
   }
 }

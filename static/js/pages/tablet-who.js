@@ -2,6 +2,7 @@
 /** @import { Bedside, Standing } from "../types-form.js" */
 import { el, fill, key, the } from "../form/dom.js";
 import { say } from "../form/say.js";
+import { keepNames } from "./tablet-names.js";
 
 /** @type {Source[]} */
 const SOURCES = ["seen", "told", "device", "copied"];
@@ -24,6 +25,7 @@ export function showWho(sheet, bed, onDone) {
   const called = whoField("called", say("who.called"), called_by, bed, say("who.nobody_called"));
   const how = sourceField(source);
   const close = () => {
+    drafts.drop();
     sheet.hidden = true;
     sheet.replaceChildren();
   };
@@ -33,6 +35,7 @@ export function showWho(sheet, bed, onDone) {
     onDone(next);
   };
   const body = el("div", { class: "sheet-body" }, self.root, ...(isCase ? [seen.root, called.root, how.root] : []));
+  const drafts = keepNames(bed, body);
   const title = el("h3", { class: "sheet-name", id: "who-name" }, say("who.title"));
   sheet.replaceChildren(
     el("header", { class: "sheet-head" }, title, el("p", { class: "sheet-of" }, say("who.note"))),
@@ -40,7 +43,10 @@ export function showWho(sheet, bed, onDone) {
     el("div", { class: "sheet-keys" }, key(say("who.done"), done, { "data-weight": "first", "data-act": "who-done" }), key(say("who.leave"), close, { "data-act": "drop-row" })),
   );
   sheet.hidden = false;
-  sheet.onkeydown = (event) => event.key === "Escape" && close();
+  // A handler that answers false would take each key away, also those that write.
+  sheet.onkeydown = (event) => {
+    if (event.key === "Escape") close();
+  };
   the("input", body).focus({ preventScroll: true });
 }
 
