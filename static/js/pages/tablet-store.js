@@ -41,7 +41,10 @@ export async function showStore(sheet, bed) {
   sheet.replaceChildren(el("header", { class: "sheet-head" }, title), body, keys);
   sheet.hidden = false;
   stop = bed.store.onChange(() => (body.isConnected ? void draw() : stop()));
-  sheet.onkeydown = (event) => event.key === "Escape" && close();
+  // A handler that answers false would take each key away, also those that write.
+  sheet.onkeydown = (event) => {
+    if (event.key === "Escape") close();
+  };
   /** @type {HTMLElement | null} */ (sheet.querySelector(".sheet-keys .key"))?.focus({ preventScroll: true });
 }
 
