@@ -7,10 +7,12 @@ from dataclasses import dataclass
 
 from webapp.catalogue.when import holds
 from webapp.coding.conditions import leaves, paths_in
-from webapp.coding.findings import Finding
-from webapp.coding.grounds import Grounds, Read, Subject
+from webapp.coding.findings import Finding, State
+from webapp.coding.grounds import Grounds, Read
 from webapp.coding.rules import Condition, Rule
 from webapp.coding.tables import Lookup
+from webapp.coding.worked_out import Subject
+from webapp.say import say
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +38,12 @@ class Bench:
         return bool(switch) and switch not in self.grounds.site.switches
 
     @property
+    def explains(self) -> bool:
+        """Return whether it is said why the rule does not apply here."""
+        when = self.rule.explain_when
+        return self.rule.explain or (when is not None and self.holds(when))
+
+    @property
     def has_subject(self) -> bool:
         """Return whether there is anything the rule can be asked about."""
         return bool(self.subject.id) or not self.rule.for_each
@@ -43,6 +51,25 @@ class Bench:
     def holds(self, condition: Condition) -> bool:
         """Return whether a condition holds here."""
         return holds(condition, self.read)[0]
+
+    def units(self, state: State) -> str:
+        """Return how many units a candidate has, "" where that is not settled.
+
+        What is counted out of a record that still lacks something is not.
+        """
+        told = self.rule.units
+        if state == "not_offered" or not told or told.isdigit():
+            return "" if state == "not_offered" else told
+        value = next(iter(self.read(told)["values"]), None)
+        return str(value["n"]) if state == "candidate" and value else ""
+
+    def words_at(self, path: str) -> str:
+        """Return what stands at a path as it reads within a sentence."""
+        values = self.read(path)["values"]
+        shown = [
+            str(v.get("as", "")) if isinstance(v, dict) else str(v) for v in values
+        ]
+        return " or ".join(shown) or say("coding.missing.not_known")
 
     def applies(self, read: Read | None = None) -> bool:
         """Return whether the rule applies; `read` in place of its own reading."""

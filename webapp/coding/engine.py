@@ -50,7 +50,7 @@ def _judge_one(bench: Bench) -> Finding | None:
     """Ask the tests in their order: barred, applies, excluded, needs."""
     rule = bench.rule
     applies = bench.has_subject and (bench.applies() or may_apply(bench))
-    if not applies and not rule.explain:
+    if not applies and not bench.explains:
         return None
     barred = _barred(bench) or ("" if applies else rule.because)
     evidence = bench.evidence(rule.applies) if applies else ()
@@ -112,4 +112,5 @@ def _finding(
         lookup.confirmed,
         bench.view in bench.grounds.settled,
         bench.is_switched_off,
+        bench.units(state),
     )

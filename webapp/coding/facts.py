@@ -11,13 +11,15 @@ from webapp.coding.conditions import leaves, paths_in
 from webapp.coding.dates import Span, local
 from webapp.coding.findings import Finding, edition_words
 from webapp.coding.grounds import ROW
+from webapp.coding.margin import row_words
+from webapp.coding.rules import DIAGNOSES
 from webapp.coding.sheet import Judge, Sheet
 from webapp.coding.stay import STATUS
+from webapp.coding.worked_out import HOME
 from webapp.note.model import CodeFact
 from webapp.record.case import Case, Row
 from webapp.say import say
 
-DIAGNOSES = "ICD-10-CM"
 NOTE_VIEW = "professional"
 PER_WIRE = ("approach.wire_came", "approach.chamber", "approach.site")
 PACING = ("capture.pacing_start", "capture.pacing_stop")
@@ -90,6 +92,8 @@ def _stated(case: Case, finding: Finding) -> str:
         path = next(paths_in(test))
         if path.startswith(ROW) and row is not None:
             told.append(row.words(path.removeprefix(ROW)))
+        elif path in HOME:
+            told += _of_rows(case, finding, HOME[path])
         elif holds(test, case.reader())[0]:
             told += _matched(case, path, test)
     return ", ".join(dict.fromkeys(text for text in told if text))
@@ -98,6 +102,12 @@ def _stated(case: Case, finding: Finding) -> str:
 def _row(case: Case, finding: Finding) -> Row | None:
     rows = case.rows(finding.rule.for_each) if finding.rule.for_each else []
     return next((row for row in rows if row.id == finding.subject), None)
+
+
+def _of_rows(case: Case, finding: Finding, path: str) -> list[str]:
+    """Return the rows that a worked-out value came of, each as the note tells it."""
+    own = [row for row in case.rows(path) if row.id in finding.evidence]
+    return [row_words(row, row.field) for row in own if row.field is not None]
 
 
 def _matched(case: Case, path: str, test: dict[str, object]) -> list[str]:
@@ -178,7 +188,7 @@ def _not_recorded(sheet: Sheet) -> Iterator[CodeFact]:
     """Yield each thing some rule misses, once, in field words."""
     named: dict[str, None] = {}
     for view in sheet.views:
-        for finding in sheet.of_view(view):
+        for finding in sheet.lines_of(view):
             for one in finding.missing:
                 named.setdefault(one.words)
     for text in named:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from webapp.coding.rules import Rule
+from webapp.coding.rules import CODERS_OWN, Rule
 from webapp.say import say
 
 State = Literal["candidate", "missing", "not_offered"]
@@ -17,7 +17,7 @@ class Missing:
     """One thing a candidate lacks: where it is answered, and its name.
 
     `is_providers`: it is there, but no operator or supervisor said it; `ask`: the
-    question that would answer it, "" for the rule's first.
+    question that would answer it, "" for the rule's first, "coder" for none.
     """
 
     paths: tuple[str, ...]
@@ -34,7 +34,7 @@ class Finding:
     `evidence`: entry ids it rests on; `place`: path of the field it hangs beside;
     `edition`, `title`: of the table used; `confirmed`: whether that edition is
     the one of the date; `settled`: whether that date is known; `is_switched_off`:
-    the code itself is not shown here.
+    the code itself is not shown here; `units`: how many, "" where that is open.
     """
 
     rule: Rule
@@ -50,12 +50,14 @@ class Finding:
     confirmed: bool
     settled: bool
     is_switched_off: bool
+    units: str = ""
 
     @property
     def questions(self) -> tuple[str, ...]:
         """Return the questions that would answer what is missing, each once."""
         asked = [(m.ask,) if m.ask else self.rule.asks[:1] for m in self.missing]
-        return tuple(dict.fromkeys(q for some in asked for q in some))
+        named = dict.fromkeys(q for some in asked for q in some)
+        return tuple(name for name in named if name != CODERS_OWN)
 
     @property
     def code(self) -> str:

@@ -3,33 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 from webapp.coding.rules import Rule
 from webapp.coding.site import SITE, SiteCoding
 from webapp.coding.tables import Lookup, Tables
+from webapp.coding.worked_out import (
+    CHAMBERS_PLACED,
+    HOME,
+    PROVIDERS,
+    Subject,
+    rows_of,
+    told,
+    value_of,
+)
 from webapp.record.case import WIRES, Case
 
-PROVIDERS = ("operator", "supervisor")
 # What others measured, said or wrote down is a fact, never a provider's statement.
 OWN_WORDS = "seen"
 ROW = "row."
 # Read by rules beside the catalogue's own paths.
 VIEW = "view"
-CHAMBERS_PLACED = "record.chambers_placed"
-PLACED_HERE = ("new_here", "exchanged_here")
 Read = Callable[[str], dict[str, Any]]
-
-
-@dataclass(frozen=True, slots=True)
-class Subject:
-    """The wire or row a rule is asked about; neither for the whole record."""
-
-    id: str = ""
-    wire: str | None = None
-    row: dict[str, Any] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,14 +52,16 @@ class Grounds:
 
     def subjects(self, rule: Rule) -> list[Subject]:
         """Return what a rule is asked about; one without id when there is none."""
-        if rule.for_each == WIRES:
-            found = [Subject(wire.id, wire.id) for wire in self.case.wires]
-        elif rule.for_each:
-            rows = self.case.rows(rule.for_each)
-            found = [Subject(row.id, None, row.value) for row in rows]
-        else:
-            found = []
-        return found or [Subject()]
+        return self._subjects(rule.for_each) or [Subject()]
+
+    def _subjects(self, path: str) -> list[Subject]:
+        if path == WIRES:
+            return [Subject(wire.id, wire.id) for wire in self.case.wires]
+        worked = rows_of(self.case, path, self.site.zone, self.confirmed)
+        if worked is not None:
+            return worked
+        rows = self.case.rows(path) if path else []
+        return [Subject(row.id, None, row.value) for row in rows]
 
     def reader(self, subject: Subject, view: str, head: int | None = None) -> Read:
         """Return the function the condition language reads this subject with.
@@ -74,15 +73,13 @@ class Grounds:
 
         def read(path: str) -> dict[str, Any]:
             if path == VIEW:
-                return _told([view])
-            if path == CHAMBERS_PLACED:
-                return self._chambers_placed()
+                return told([view])
             if path.startswith(SITE):
                 decided = self.site.policy(path)
-                return _told([decided] if decided else [])
-            found = of_record(path)
+                return told([decided] if decided else [])
+            found = value_of(self.case, path) or of_record(path)
             if path.startswith(ROW) and found["values"]:
-                return {**found, "ids": [subject.id]}
+                return {**found, "ids": subject.entries}
             if head is not None and len(found["values"]) > 1:
                 one = found["values"][head % len(found["values"])]
                 return {**found, "values": [one]}
@@ -95,28 +92,23 @@ class Grounds:
         read = self.reader(subject, "")
         return max((len(read(path)["values"]) for path in paths), default=0)
 
-    def _chambers_placed(self) -> dict[str, Any]:
-        """Return the chambers of the wires placed or exchanged in this record."""
-        chambers: list[str] = []
-        ids: list[str] = []
-        for wire in self.case.wires:
-            came = self.case.answer(self.case.wire_path(wire, "approach.wire_came"))
-            chamber = self.case.answer(self.case.wire_path(wire, "approach.chamber"))
-            if came.value in PLACED_HERE and chamber.state == "answered":
-                chambers.append(str(chamber.value))
-                ids += [*came.entries, *chamber.entries]
-        return {**_told([chambers] if chambers else []), "ids": ids}
-
     def place(self, rule: Rule, subject: Subject, path: str) -> str:
         """Return where a path of a rule stands in this record."""
         if path.startswith(ROW):
-            return f"{rule.for_each}.{path.removeprefix(ROW)}"
+            return self._place_in_row(rule.for_each, path.removeprefix(ROW))
         if path == CHAMBERS_PLACED:
-            return self.case.wire_path(self.case.wires[-1], "approach.chamber")
+            return self.case.wire_path(self.case.wires[-1], HOME[path])
+        path = HOME.get(path, path)
         known = self.case.catalogue.field(path)
         if known is not None and known.per_wire and subject.wire:
             return self.case.wire_path(subject.wire, path)
         return path
+
+    def _place_in_row(self, group: str, child: str) -> str:
+        home = HOME.get(group, group)
+        known = self.case.catalogue.field(home)
+        is_recorded = group == home or (known is not None and known.child(child))
+        return f"{home}.{child}" if is_recorded else home
 
     def label(self, path: str) -> str:
         """Return a field's label as it reads within a sentence."""
@@ -134,7 +126,3 @@ class Grounds:
         roles = {person.get("role") for person in people}
         is_own = bool(roles & set(PROVIDERS)) or entry_id in self.confirmed
         return bool(meta["source"] == OWN_WORDS and is_own)
-
-
-def _told(values: list[Any]) -> dict[str, Any]:
-    return {"values": values, "ids": [], "rows": []}

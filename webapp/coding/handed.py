@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from webapp.coding.columns import OWN_WORDS_MAX
 from webapp.coding.findings import Finding
 from webapp.coding.row_head import NoteFacts, head_of
+from webapp.coding.rules import MODIFIER
 from webapp.coding.sheet import Sheet, line_key
 from webapp.coding.site import CPT_ENABLED, SiteCoding
 from webapp.record.handed_line import HandedLine
@@ -38,10 +39,12 @@ def rows_of(handing: Handing, sheet: Sheet, note: NoteFacts) -> list[dict[str, s
     """
     head = head_of(handing.export_id, sheet, note, handing.site)
     rows: list[dict[str, str]] = []
-    present = {line_key(f): f for f in sheet.findings}
+    own = (f for view in sheet.views for f in sheet.lines_of(view))
+    present = {line_key(f): f for f in own}
     for key, finding in present.items():
         row = {**head, **_line(finding, handing.lines[key])}
         row["dx_pointers"] = _pointers(sheet, finding, handing.lines)
+        row["open_questions"] = str(len(open_questions(sheet, finding)))
         if note.state == WITHDRAWN:
             row |= {"state": "removed", "missing": "", "reason": WITHDRAWN}
         rows.append(row)
@@ -69,7 +72,7 @@ def _line(finding: Finding, line: int) -> dict[str, str]:
         "code_edition": finding.edition,
         "code": finding.code,
         "own_words": rule.says[:OWN_WORDS_MAX],
-        "units": "" if finding.state == "not_offered" else rule.units,
+        "units": finding.units,
         "dx_pointers": "",
         "state": finding.state,
         "missing": ";".join(dict.fromkeys(paths)),
@@ -78,9 +81,20 @@ def _line(finding: Finding, line: int) -> dict[str, str]:
         "rule_edition": rule.rule_edition,
         "bundling_check": "not_checked",
         "reason": finding.because,
-        "open_questions": str(len(finding.questions)),
+        "open_questions": "0",
         "edition_confirmed": "yes" if finding.confirmed else "no",
     }
+
+
+def open_questions(sheet: Sheet, finding: Finding) -> tuple[str, ...]:
+    """Return the questions a line waits for: its own and those on its modifiers."""
+    asked = dict.fromkeys(finding.questions)
+    if finding.state != "not_offered":
+        for beside in sheet.of_view(finding.view):
+            is_its_own = set(beside.rule.modifiers) & set(finding.rule.modifiers)
+            if beside.rule.system == MODIFIER and is_its_own:
+                asked |= dict.fromkeys(beside.questions or (beside.rule.id,))
+    return tuple(asked)
 
 
 def _removed(kept: HandedLine, site: SiteCoding) -> dict[str, str]:

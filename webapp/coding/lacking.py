@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from webapp.coding.bench import Bench
 from webapp.coding.conditions import leaves, paths_in
 from webapp.coding.findings import Missing
 from webapp.say import say
+
+VALUE = re.compile(r"\{([a-z0-9_.]+)\}")
 
 
 def may_apply(bench: Bench) -> bool:
@@ -50,10 +53,15 @@ def _unmet(bench: Bench) -> tuple[Missing, ...]:
 def _lacking(bench: Bench, paths: tuple[str, ...], name: str) -> Missing:
     # What nothing in a record can answer is asked beside the fact it is about.
     places = tuple(bench.place(path) for path in paths) or (bench.first_place(),)
-    words = name or bench.grounds.label(places[0])
+    words = _shown(bench, name) or bench.grounds.label(places[0])
     if any(bench.is_disputed(path) for path in paths):
         words = say("coding.missing.two_answers", what=words)
     return Missing(places, words)
+
+
+def _shown(bench: Bench, name: str) -> str:
+    """Return a name with the values it shows in place of their paths."""
+    return VALUE.sub(lambda found: bench.words_at(found[1]), name)
 
 
 def _not_the_providers(bench: Bench) -> tuple[Missing, ...]:

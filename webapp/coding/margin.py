@@ -8,7 +8,8 @@ from typing import Literal
 
 from webapp.catalogue.model import Field, Part
 from webapp.coding.findings import Finding
-from webapp.coding.sheet import Sheet
+from webapp.coding.rules import LINE_SYSTEMS
+from webapp.coding.sheet import Sheet, is_procedure
 from webapp.record.case import Case, Row
 from webapp.record.questions import places
 from webapp.say import say
@@ -98,9 +99,9 @@ def margin_of(sheet: Sheet, view: str) -> Margin:
 
 def going_out(margin: Margin) -> tuple[Flag, ...]:
     """Return the flags whose codes would go out: diagnoses first, in note order."""
-    offered = [flag for flag in margin.flags if flag.kind != "not"]
-    is_procedure = {f.number: f.finding.rule.id.startswith("px-") for f in offered}
-    return tuple(sorted(offered, key=lambda flag: is_procedure[flag.number]))
+    lines = (f for f in margin.flags if f.finding.rule.system in LINE_SYSTEMS)
+    offered = (flag for flag in lines if flag.kind != "not")
+    return tuple(sorted(offered, key=lambda flag: is_procedure(flag.finding)))
 
 
 def is_to_be_checked(finding: Finding) -> bool:

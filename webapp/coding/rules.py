@@ -13,10 +13,16 @@ from typing import Any
 from webapp.coding.conditions import UnreadableCondition, bare, check_condition
 
 SHIPPED_RULES = Path(__file__).parent / "rules"
-SYSTEMS = ("ICD-10-CM", "ICD-10-PCS", "CPT", "HCPCS")
+# Those of a claim's lines; a place of service and a modifier stand beside a line.
+DIAGNOSES = "ICD-10-CM"
+LINE_SYSTEMS = (DIAGNOSES, "ICD-10-PCS", "CPT", "HCPCS")
+PLACE_OF_SERVICE, MODIFIER = "POS", "modifier"
+SYSTEMS = (*LINE_SYSTEMS, PLACE_OF_SERVICE, MODIFIER)
 VIEWS = ("professional", "inpatient", "outpatient")
 BASES = ("V", "S", "M")
 STATES = ("candidate", "missing", "not_offered")
+# In place of a question: no clinician is asked, the coder decides.
+CODERS_OWN = "coder"
 Condition = dict[str, Any]
 
 
@@ -28,8 +34,9 @@ class UnusableRule(ValueError):
 class Need:
     """What a candidate must have.
 
-    `missing`: its name when it fails, "" for the field's label; `ask`: the question
-    that would answer it, "" for the rule's first.
+    `missing`: its name when it fails, "" for the field's label, with a path in braces
+    where a value is to be shown; `ask`: the question that would answer it, "" for
+    the rule's first, "coder" for none.
     """
 
     condition: Condition
@@ -51,13 +58,15 @@ class Exclusion:
 class Rule:
     """One code and what the record must say for it; `says` is ours, no descriptor.
 
-    `code`: "" where a person must choose among `between`; `for_each`: path of the
-    rows it is asked for one by one; `once`: of those results only the best stands;
+    `code`: "" where a person must choose among `between`, or where only a modifier
+    is asked about; `for_each`: path of the rows it is asked for one by one; `once`:
+    of those results only the best stands;
     `basis`: V verified, S stated on a public page, M from memory; `confirmed_by`:
     empty keeps a rule of basis M from being offered; `edition`, `valid`: where and
-    for which days the code was looked up; `explain` and `because`: what is said
-    when it does not apply; `policy`: path of what a site still decides about it;
-    `states_what`: what a provider must state, in words.
+    for which days the code was looked up; `explain` or `explain_when`, and `because`:
+    what is said when it does not apply, always or while a condition holds; `units`:
+    a number, or the path it is read at; `policy`: path of what a site still decides
+    about it; `states_what`: what a provider must state, in words.
     """
 
     id: str
@@ -82,6 +91,7 @@ class Rule:
     for_each: str = ""
     once: bool = False
     explain: bool = False
+    explain_when: Condition | None = None
     because: str = ""
     policy: str = ""
     asks: tuple[str, ...] = ()
@@ -94,7 +104,8 @@ class Rule:
         """Return every condition the rule reads."""
         needed = (need.condition for need in self.needs)
         excluded = (e.condition for e in self.excludes if e.condition is not None)
-        return (*self.applies, *needed, *excluded)
+        told = [self.explain_when] if self.explain_when else []
+        return (*self.applies, *needed, *excluded, *told)
 
 
 def load_rules(folder: Path = SHIPPED_RULES) -> tuple[Rule, ...]:
@@ -132,7 +143,8 @@ def read_rule(raw: Mapping[str, Any], rule_edition: str) -> Rule:
 
 def _values(raw: Mapping[str, Any]) -> dict[str, Any]:
     values = {k: tuple(v) if isinstance(v, list) else v for k, v in raw.items()}
-    for condition in values.get("applies", ()):
+    told = [raw["explain_when"]] if "explain_when" in raw else []
+    for condition in (*values.get("applies", ()), *told):
         check_condition(condition)
     values["needs"] = tuple(_need(n) for n in raw.get("needs", []))
     values["excludes"] = tuple(_exclusion(e) for e in raw.get("excludes", []))
@@ -154,14 +166,15 @@ def _exclusion(raw: Mapping[str, Any]) -> Exclusion:
 
 
 def _problems(rule: Rule) -> list[str]:
+    explains = rule.explain or rule.explain_when is not None
     checks = (
         (rule.system in SYSTEMS, f"no system is called {rule.system}"),
         (rule.basis in BASES, "basis is V, S or M"),
         (bool(rule.views) and set(rule.views) <= set(VIEWS), "views are not known"),
         (bool(rule.applies), "applies is empty"),
-        (bool(rule.code) or len(rule.between) > 1, "no code and nothing between"),
+        (_has_choice(rule), "no code and nothing between"),
         (bool(rule.source), "source is empty"),
-        (not rule.explain or bool(rule.because), "explain needs because"),
+        (not explains or bool(rule.because), "explain needs because"),
         (rule.basis == "M" or bool(rule.confirmed_by), "confirmed_by is empty"),
         (len(rule.fixtures) == 3, "fixtures: fires, almost, refuses"),
         (
@@ -170,6 +183,12 @@ def _problems(rule: Rule) -> list[str]:
         ),
     )
     return [text for holds, text in checks if not holds]
+
+
+def _has_choice(rule: Rule) -> bool:
+    if rule.system == MODIFIER:
+        return not rule.code and bool(rule.modifiers)
+    return bool(rule.code) or len(rule.between) > 1
 
 
 def _in_order(found: dict[str, Rule]) -> tuple[Rule, ...]:

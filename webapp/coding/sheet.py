@@ -9,7 +9,7 @@ from webapp.coding.dates import Span, span_of
 from webapp.coding.engine import judge
 from webapp.coding.findings import Finding
 from webapp.coding.grounds import Grounds
-from webapp.coding.rules import Rule
+from webapp.coding.rules import DIAGNOSES, LINE_SYSTEMS, Rule
 from webapp.coding.site import CPT_ENABLED, SiteCoding, as_ruled
 from webapp.coding.stay import BY_SERVICE_DATE, views_of
 from webapp.coding.tables import Tables
@@ -60,16 +60,24 @@ class Sheet:
 
         def in_order(finding: Finding) -> tuple[int, int]:
             part = finding.place.rpartition("/")[2].partition(".")[0]
-            is_procedure = finding.rule.id.startswith("px-")
-            return (int(is_procedure), places.get(part, len(places)))
+            return (int(is_procedure(finding)), places.get(part, len(places)))
 
         own = [f for f in self.findings if f.view == view]
         return tuple(sorted(own, key=in_order))
+
+    def lines_of(self, view: str) -> tuple[Finding, ...]:
+        """Return one view's codes, without what only stands beside a code."""
+        return tuple(f for f in self.of_view(view) if f.rule.system in LINE_SYSTEMS)
 
 
 def make_judge(rules: Iterable[Rule], tables: Tables, site: SiteCoding) -> Judge:
     """Return the judge of a site: the rules as its coders ruled on them."""
     return Judge(as_ruled(rules, site), tables, site)
+
+
+def is_procedure(finding: Finding) -> bool:
+    """Return whether something that was done is coded, not why or what came of it."""
+    return finding.rule.system != DIAGNOSES
 
 
 def line_key(finding: Finding) -> str:
@@ -81,6 +89,6 @@ def numbered(sheet: Sheet, known: Mapping[str, int]) -> dict[str, int]:
     """Return each line's number: known ones keep theirs, new ones follow."""
     found = dict(known)
     for view in sheet.views:
-        for finding in sheet.of_view(view):
+        for finding in sheet.lines_of(view):
             found.setdefault(line_key(finding), len(found) + 1)
     return found

@@ -8,6 +8,7 @@ CODING: dict[str, str] = {
     "coding.because.not_enabled": "not enabled here",
     "coding.because.to_be_checked": "rule to be checked by a named coder",
     "coding.missing.provider_to_state": "provider to state {what}",
+    "coding.missing.not_known": "not known",
     "coding.missing.two_answers": "{what}: two answers",
     "coding.edition_not_loaded": "{edition}; edition of the date not loaded: confirm",
     "coding.edition_not_settled": "{edition}; date that decides not known: confirm",

@@ -104,7 +104,8 @@ def _rows(db: Database, export_id: str, one: _Ready) -> list[dict[str, str]]:
     )
     handing = Handing(export_id, site_judge().site, lines, kept)
     rows = rows_of(handing, one.sheet, facts)
-    now = {line_key(f): as_kept(f, lines[line_key(f)]) for f in one.sheet.findings}
+    own = [f for view in one.sheet.views for f in one.sheet.lines_of(view)]
+    now = {line_key(f): as_kept(f, lines[line_key(f)]) for f in own}
     exports.keep_lines(db, one.found.id, now)
     return rows
 
