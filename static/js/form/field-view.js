@@ -3,12 +3,14 @@
 import { openAnswer } from "./answer-writer.js";
 import { isPast, isPick, watchArrows } from "./arrows.js";
 import { readControls, showControls } from "./controls.js";
+import { choose, focusOther } from "./boxes.js";
 import { check } from "./kinds.js";
 import { closeMore, readAbsence, showAbsence } from "./no-answer.js";
 import { takePicture } from "./picture.js";
 import { say } from "./say.js";
 import { setOut } from "./set-out.js";
 import { showField } from "./show-field.js";
+import { openShown } from "./shown.js";
 import { settingOf } from "./today.js";
 import { rawOf, restoreRaw } from "./raw.js";
 
@@ -37,18 +39,21 @@ export function bindField(root, field, bed, drafts) {
   const parts = setOut(root, field, bed, () => commit(readControls(parts.controls, field, settingOf(bed))));
   const writer = openAnswer(String(root.dataset.path), field, bed, drafts, done);
   let [isDirty, idle] = [false, 0];
+  const shown = openShown();
   const arrows = watchArrows(root, () => void leave());
   const read = () => readAbsence(parts.absence) ?? readControls(parts.controls, field, settingOf(bed));
 
   /** @param {Json} value */
   function commit(value) {
     isDirty = false;
+    shown.forget();
     clearTimeout(idle);
     writer.commit(value, rawOf(root));
   }
 
   /** @param {boolean} isKept */
   function done(isKept) {
+    shown.forget();
     root.toggleAttribute("data-fault", !isKept);
     if (isKept) return;
     isDirty = true;
@@ -76,6 +81,9 @@ export function bindField(root, field, bed, drafts) {
     if (parts.absence.contains(box)) showControls(parts.controls, field, null);
     typed(box, false);
   }
+
+  // What the hand changes is drawn over by the next drawing, unless it is kept by then.
+  for (const kind of ["input", "change", "click"]) root.addEventListener(kind, shown.forget, true);
 
   root.addEventListener("input", ({ target }) => {
     const box = /** @type {HTMLInputElement} */ (target);
@@ -113,8 +121,11 @@ export function bindField(root, field, bed, drafts) {
       // What is on the screen already says it: a hand that writes on is not disturbed.
       const isTheSame = root.contains(document.activeElement) && JSON.stringify(read()) === JSON.stringify(kept);
       const { today } = settingOf(bed);
+      const isHeld = isDirty || isTheSame || writer.isWriting();
+      // A picture may come later than its answer.
+      if (shown.isShown([answer, isOpen, today], !isHeld && field.kind !== "photo")) return;
       const verdict = kept === null ? null : check(field, kept, { today });
-      showField({ parts, field, bed, answer, isOpen, isDirty: isDirty || isTheSame || writer.isWriting(), verdict, today, settle: commit });
+      showField({ parts, field, bed, answer, isOpen, isDirty: isHeld, verdict, today, settle: commit });
     },
   };
 }
@@ -130,19 +141,4 @@ function isWaiting(box, field, controls) {
   if (!isPick(/** @type {EventTarget} */ (box))) return box.type !== "file";
   if (field.kind === "moment" && controls.contains(box)) return true;
   return box.checked && Boolean(box.parentElement?.hasAttribute("data-takes-text"));
-}
-
-/**
- * A text beside a way of giving no answer chooses it.
- * @param {HTMLInputElement} box
- */
-function choose(box) {
-  const radio = /** @type {HTMLInputElement | null} */ (box.closest(".more-line")?.querySelector("input[type='radio']") ?? null);
-  if (radio && box.value) radio.checked = true;
-}
-
-/** @param {HTMLInputElement} box */
-function focusOther(box) {
-  const other = box.parentElement?.nextElementSibling;
-  if (box.checked && other instanceof HTMLElement && other.matches(".choice-other")) other.focus();
 }

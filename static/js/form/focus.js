@@ -13,7 +13,7 @@ export function holdFocus(held) {
   const box = held?.closest("[id]:not(input, textarea, select)");
   if (!held || !box || held === held.ownerDocument.body) return null;
   const self = signOf(held);
-  const alike = candidates(box, held.tagName).filter((one) => mayBe(one, held) && signOf(one) === self);
+  const alike = candidates(box, likelyOf(held)).filter((one) => signOf(one) === self);
   return { within: box.id, self, place: alike.findIndex((one) => one === held) };
 }
 
@@ -40,18 +40,21 @@ export function keepFocus(draw) {
   if (held && !had?.isConnected && document.activeElement === document.body) giveFocus(held);
 }
 
-/** @param {Element} box @param {string} tag @returns {HTMLElement[]} */
-function candidates(box, tag) {
-  return [...box.querySelectorAll(tag || "*")].filter((one) => one instanceof HTMLElement);
+/** @param {Element} box @param {string} which @returns {HTMLElement[]} */
+function candidates(box, which) {
+  return [...box.querySelectorAll(which || "*")].filter((one) => one instanceof HTMLElement);
 }
 
 /**
- * Tell quickly that two elements are not for the same: a page holds hundreds of boxes.
+ * Return a selector of what may be for the same: a page holds hundreds of boxes.
  * @param {Element} one
- * @param {Element} other
  */
-function mayBe(one, other) {
-  return one.getAttribute("name") === other.getAttribute("name") && one.getAttribute("value") === other.getAttribute("value");
+function likelyOf(one) {
+  const marks = ["name", "value"].flatMap((mark) => {
+    const said = one.getAttribute(mark);
+    return said === null ? [] : [`[${mark}="${CSS.escape(said)}"]`];
+  });
+  return [one.tagName, ...marks].join("");
 }
 
 /**

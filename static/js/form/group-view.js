@@ -5,6 +5,7 @@ import { closeMore, readAbsence, setOutAbsence, showAbsence } from "./no-answer.
 import { rowItems } from "./rows-view.js";
 import { say } from "./say.js";
 import { showAnswers } from "./settle.js";
+import { openShown } from "./shown.js";
 import { settingOf } from "./today.js";
 import { entryTime, history } from "./told.js";
 import { absenceWords } from "./words.js";
@@ -46,7 +47,9 @@ export function bindGroup(root, own, inner, bed, drafts, openRow) {
   add.setAttribute("aria-label", say("group.add", { label: field.label }));
   add.hidden = Boolean(field.row_of);
   add.addEventListener("click", () => openRow(own));
+  const drawn = openShown();
   absence.addEventListener("change", ({ target }) => {
+    drawn.forget();
     writer.commit(readAbsence(absence), "{}");
     if (/** @type {HTMLInputElement} */ (target).value !== "not_done") closeMore(panel);
   });
@@ -60,6 +63,9 @@ export function bindGroup(root, own, inner, bed, drafts, openRow) {
       const answer = bed.now.answer(writer.place());
       const { today } = settingOf(bed);
       const all = bed.now.rows(writer.place(), true);
+      const others = [...inner.map((form) => at(form.template)), ...(field.row_of ? [at(withStar(own, field.row_of))] : [])];
+      const isSettled = !rows.querySelector(".row-strike:focus-within");
+      if (drawn.isShown([answer, isOpen, today, all, ...others.map((path) => bed.now.rows(path, true))], isSettled)) return;
       const shown = field.row_of ? all.filter((row) => !hasParent(bed, at(withStar(own, field.row_of)), row.value.of)) : all;
       root.dataset.state = shown.length && answer.state === "not_asked" ? "ok" : answer.state;
       root.toggleAttribute("data-open", isOpen);

@@ -8,6 +8,8 @@ const SECOND_TAP_MS = 400;
 export function ignoreSecondTap(root) {
   /** @type {{on: Element | null, at: number}} */
   let last = { on: null, at: -SECOND_TAP_MS };
+  // Nobody goes to another page and back within a tremble.
+  addEventListener("hashchange", () => (last = { on: null, at: -SECOND_TAP_MS }));
   root.addEventListener(
     "click",
     (event) => {

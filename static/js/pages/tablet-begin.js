@@ -24,7 +24,10 @@ export async function begin(bed, start) {
   const decided = { name: "decision", moment: exactMoment(bed.clock(), bed.store.zone()) };
   const isKept = await set("patient.case_code", code, code);
   the("#start-alert").textContent = isKept ? "" : say("start.not_kept");
-  if (!isKept) return false;
+  if (!isKept) {
+    bed.record = "";
+    return false;
+  }
   await keepStanding(bed);
   if (isNow) await bed.keep({ path: "moments", op: "add", value: decided }, { label: say("start.decision"), words: say("start.decision") });
   await set("patient.start", start, say(`start.as.${start}`));

@@ -63,7 +63,7 @@ export function caseScreen(bed, drafts) {
       /** @type {HTMLElement} */ (article).hidden = article.id !== `part-${part}`;
     }
     drawFrame(bed, part, status, keepWho);
-    drawRail(the("#rail"), bed, part, questions);
+    if (isNew) drawRail(the("#rail"), bed, part, questions);
     drawPanel(the("#panel"), bed, part, (path) => {
       const form = viewOf(part).groupForm(path);
       if (form) sheet.show(form);

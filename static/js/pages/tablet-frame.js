@@ -8,6 +8,7 @@ import { momentWords } from "../form/words.js";
 import { exactMoment } from "../log/clock.js";
 import { depthRuler } from "../live/depth.js";
 import { num } from "../live/num.js";
+import { sizeOf } from "../live/size.js";
 import { timeRuler } from "../live/time.js";
 import { captureNumbers } from "./tablet-numbers.js";
 import { age, depthReadings, lastDepth } from "./tablet-panels.js";
@@ -55,7 +56,7 @@ function drawTime(bed, start, today) {
   const now = bed.clock();
   const nowWords = say("time.now", { time: momentWords(exactMoment(now, bed.store.zone()), today) });
   const flags = flagsOf(bed.now, today).filter(({ ms }) => ms >= start - 60_000);
-  fill(box, timeRuler({ start, now, flags, nowWords }, box.clientWidth));
+  fill(box, timeRuler({ start, now, flags, nowWords }, sizeOf(box, bed.refresh).width));
 }
 
 /** @param {Bedside} bed @param {string} part @param {string} today */
@@ -68,8 +69,8 @@ function drawRope(bed, part, today) {
   const last = lastDepth(all);
   const isAdrift = last?.cm === null;
   const words = last ? say("depth.spoken", { said: last.said, count: told.length }) : say("depth.spoken_none");
-  if (!box.clientWidth || box.clientHeight < LEAST_PX) return;
-  const size = { width: box.clientWidth, height: box.clientHeight };
+  const size = sizeOf(box, bed.refresh);
+  if (!size.width || size.height < LEAST_PX) return;
   fill(box, depthRuler({ beads, lengthCm: lengthCm(bed), hasRings: hasRings(bed), words, isAdrift }, size));
 }
 

@@ -1,6 +1,5 @@
 /** @import { Bedside } from "../types-form.js" */
 import { the } from "../form/dom.js";
-import { keepFocus } from "../form/focus.js";
 import { indexFields } from "../form/fields.js";
 import { readCase } from "../form/case.js";
 import { keeper } from "../form/keep.js";
@@ -17,14 +16,15 @@ import { loadCatalogue } from "../sync/catalogue.js";
 import { startSync } from "../sync/loop.js";
 import { readBands } from "./tablet-band.js";
 import { caseScreen } from "./tablet-case.js";
+import { drawer } from "./tablet-draw.js";
 import { once } from "./tablet-once.js";
 import { makePathFor } from "./tablet-wire.js";
 import { receipts } from "./tablet-receipt.js";
 import { enterStanding, recallStanding } from "./tablet-standing.js";
-import { isCaseAddress, routeOf } from "./tablet-route.js";
+import { routeOf } from "./tablet-route.js";
 import { startScreen } from "./tablet-home.js";
 import { watchSheets } from "./tablet-sheets.js";
-import { holdPage, leaveUnknown, turnTo } from "./tablet-turn.js";
+import { holdPage } from "./tablet-turn.js";
 import { listPeople, nobody } from "./tablet-who.js";
 import { openWorks } from "./tablet-works.js";
 
@@ -35,9 +35,12 @@ const TICK_MS = 5000;
  * From then on the screen is drawn from the log each time the log changes.
  */
 async function open() {
-  const catalogue = await loadCatalogue();
-  setWords(catalogue.say);
-  const store = await openStore({ onBlocked: () => tell(say("shell.blocked")) });
+  const words = loadCatalogue().then((catalogue) => (setWords(catalogue.say), catalogue));
+  const opening = openStore({ onBlocked: () => void words.then(() => tell(say("shell.blocked"))) });
+  // The case that is open is read while the page gets ready.
+  const { record } = routeOf(location.hash);
+  if (record) opening.then((store) => store.fold(record)).catch(() => {});
+  const [catalogue, store] = await Promise.all([words, opening]);
   const index = indexFields(catalogue);
   const setting = () => settingOf({ store, clock: Date.now });
   const showReceipt = receipts(the("#kept"), (ms) =>
@@ -68,7 +71,7 @@ async function open() {
   const pathFor = makePathFor(bed);
   const drafts = openDrafts(bed);
   const screens = { home: startScreen(bed), case: caseScreen(bed, drafts), works };
-  const draw = once(() => drawNow(bed, screens));
+  const draw = once(drawer(bed, screens));
 
   window.addEventListener("hashchange", () => void go(bed, screens, draw));
   window.addEventListener("pagehide", drafts.hurry);
@@ -112,26 +115,6 @@ async function go(bed, screens, draw) {
   await draw();
   if (location.hash !== address) return;
   if (route.record) await screens.case.arrive(route, before);
-}
-
-/** @param {Bedside} bed @param {Screens} screens */
-async function drawNow(bed, screens) {
-  const status = await bed.store.status();
-  const route = routeOf(location.hash);
-  if (!route.record) {
-    if (isCaseAddress(location.hash)) leaveUnknown();
-    const [rows, enrolment] = [await bed.store.records(), await bed.store.enrolment()];
-    turnTo("#start");
-    return keepFocus(() => screens.home.draw(rows, status, enrolment));
-  }
-  const folded = await bed.store.fold(route.record);
-  if (!folded.order.length && !(await bed.store.holds(route.record))) return leaveUnknown();
-  if (bed.record !== route.record) return;
-  turnTo("#case");
-  const found = folded === bed.now.fold ? bed.now : readCase(folded, bed.index);
-  bed.now = found;
-  if (!found.wires.some((wire) => wire.id === bed.wire)) bed.wire = found.wires.at(-1)?.id ?? null;
-  keepFocus(() => screens.case.draw(route, status));
 }
 
 /** @param {string} text */

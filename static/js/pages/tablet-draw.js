@@ -1,0 +1,54 @@
+/** @import { Fold, Status } from "../types.js" */
+/** @import { Bedside } from "../types-form.js" */
+import { readCase } from "../form/case.js";
+import { keepFocus } from "../form/focus.js";
+import { isCaseAddress, routeOf } from "./tablet-route.js";
+import { leaveUnknown, turnTo } from "./tablet-turn.js";
+
+/**
+ * Return what draws the screen that the address names.
+ * @param {Bedside} bed
+ * @param {import("./tablet.js").Screens} screens
+ */
+export function drawer(bed, screens) {
+  /** @type {Status | null} as told last */
+  let told = null;
+
+  async function drawStart() {
+    if (isCaseAddress(location.hash)) leaveUnknown();
+    const [rows, status, enrolment] = await Promise.all([bed.store.records(), bed.store.status(), bed.store.enrolment()]);
+    // A case is still being left, or begun: a tap on Start now would be undone by it.
+    if (bed.record || routeOf(location.hash).record) return;
+    // The case is still being left: a case begun now would be taken for it.
+    if (bed.record) return;
+    turnTo("#start");
+    keepFocus(() => screens.home.draw(rows, (told = status), enrolment));
+  }
+
+  /** @param {import("./tablet-route.js").Route} route @param {Promise<Status>} asked */
+  async function drawCase(route, asked) {
+    const folded = await bed.store.fold(route.record);
+    if (!folded.order.length && !(await bed.store.holds(route.record))) return leaveUnknown();
+    // What was tapped is shown at once; where it lies may be told a moment later.
+    const isNew = folded !== bed.now.fold || bed.isStale;
+    if (told && isNew && bed.record === route.record) show(route, folded, told);
+    told = await asked;
+    if (bed.record === route.record) show(route, folded, told);
+  }
+
+  /** @param {import("./tablet-route.js").Route} route @param {Fold} folded @param {Status} status */
+  function show(route, folded, status) {
+    turnTo("#case");
+    if (folded !== bed.now.fold) bed.now = readCase(folded, bed.index);
+    if (!bed.now.wires.some((wire) => wire.id === bed.wire)) bed.wire = bed.now.wires.at(-1)?.id ?? null;
+    keepFocus(() => screens.case.draw(route, status));
+  }
+
+  return async () => {
+    const route = routeOf(location.hash);
+    if (!route.record) return drawStart();
+    const asked = bed.store.status();
+    asked.catch(() => {});
+    await drawCase(route, asked);
+  };
+}
