@@ -73,15 +73,29 @@ class DepthRuler(Flowable):
         self._draw_wire(canvas)
         self._draw_hub(canvas)
         self._draw_marks(canvas)
-        if self.lie.undrawn:
-            canvas.setFillColor(QUIET)
-            canvas.setFont(REGULAR, LABEL_PT)
-            words = say("note.depths_undrawn", n=self.lie.undrawn)
-            canvas.drawString(LABEL_X, 3, cut(words, LABEL_PT, self.width - LABEL_X))
+        canvas.setFillColor(QUIET)
+        canvas.setFont(REGULAR, LABEL_PT)
+        for n, words in enumerate(self._below()):
+            y = 3 + n * LABEL_GAP_PT
+            canvas.drawString(LABEL_X, y, cut(words, LABEL_PT, self.width - LABEL_X))
 
     def y(self, depth_cm: float | Fraction) -> float:
         """Return the height on the drawing of a depth; the deeper the lower."""
         return self.height - (ABOVE_HUB_CM + float(depth_cm)) * self.per_cm
+
+    def _below(self) -> list[str]:
+        """Return what is said under the drawing of readings it does not name."""
+        below = []
+        if self.lie.undrawn:
+            below.append(say("note.depths_undrawn", n=self.lie.undrawn))
+        if earlier := len(self.lie.marks) - self._most_named():
+            below.append(say("note.depths_earlier", n=earlier))
+        return below
+
+    def _most_named(self) -> int:
+        """Return how many readings are named: the last, as many as have a place."""
+        lines = int(self.height / LABEL_GAP_PT) - 2
+        return min(len(self.lie.marks), max(lines, 1))
 
     def _draw_scale(self, canvas: Canvas) -> None:
         canvas.setStrokeColor(EDGE)
@@ -147,12 +161,24 @@ class DepthRuler(Flowable):
         canvas.drawString(BEAD_X, y + 2, say(key, n=rings, cm=cm))
 
     def _draw_marks(self, canvas: Canvas) -> None:
-        marks = sorted(self.lie.marks, key=lambda m: m.depth_cm)
+        named = self.lie.marks[len(self.lie.marks) - self._most_named() :]
+        for mark in self.lie.marks[: len(self.lie.marks) - len(named)]:
+            draw_bead(canvas, BEAD_X, self.y(mark.depth_cm))
+        marks = sorted(named, key=lambda m: m.depth_cm)
         wanted = [self.y(m.depth_cm) for m in marks]
-        for mark, y, label_y in zip(marks, wanted, spread(wanted, 6), strict=True):
+        lowest = 6 + LABEL_GAP_PT * len(self._below())
+        for mark, y, label_y in zip(marks, wanted, spread(wanted, lowest), strict=True):
             draw_leader(canvas, BEAD_X + 3, y, LABEL_X - 2, label_y)
             draw_bead(canvas, BEAD_X, y)
+            if abs(label_y - self.y(0)) < LABEL_GAP_PT / 2:
+                self._clear(canvas, label_y)
             self._draw_words(canvas, mark, label_y - 2.8)
+
+    def _clear(self, canvas: Canvas, y: float) -> None:
+        """Take the hub's bar away behind a label that stands on it."""
+        canvas.setFillColor(PAPER)
+        high = LABEL_GAP_PT - 1
+        canvas.rect(LABEL_X - 1, y - high / 2, self.width, high, stroke=0, fill=1)
 
     def _draw_words(self, canvas: Canvas, mark: DepthMark, y: float) -> None:
         canvas.setFillColor(TEXT)

@@ -67,6 +67,7 @@ NOTE: dict[str, str] = {
     "note.cosignature": "Signature of the supervisor",
     "note.counted": "counted {rate}",
     "note.cut": "{words} … (in full in its part)",
+    "note.depths_earlier": "+ {n} earlier, in the rows",
     "note.depths_undrawn": "not drawn: {n}",
     "note.digest_content": "Content digest",
     "note.digest_entries": "Entries covered",
