@@ -178,7 +178,8 @@ class DepthRuler(Flowable):
         """Take the hub's bar away behind a label that stands on it."""
         canvas.setFillColor(PAPER)
         high = LABEL_GAP_PT - 1
-        canvas.rect(LABEL_X - 1, y - high / 2, self.width, high, stroke=0, fill=1)
+        wide = self.width - LABEL_X + 1
+        canvas.rect(LABEL_X - 1, y - high / 2, wide, high, stroke=0, fill=1)
 
     def _draw_words(self, canvas: Canvas, mark: DepthMark, y: float) -> None:
         canvas.setFillColor(TEXT)
