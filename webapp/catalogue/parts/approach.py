@@ -32,6 +32,18 @@ _GUIDANCE = pick(
     fluoroscopy="Fluoroscopy",
 )
 
+_LINE_TIPS = (
+    *pick(
+        superior_vena_cava="Superior vena cava",
+        right_atrium="Right atrium",
+        inferior_vena_cava="Inferior vena cava",
+        internal_jugular="Internal jugular vein",
+        subclavian="Subclavian vein",
+        femoral="Femoral vein",
+    ),
+    OTHER,
+)
+
 SCAN = Section(
     "Scan and guidance",
     (
@@ -144,6 +156,7 @@ LINES = Section(
             ),
             one("site", "Site and side", SITES),
             qty("lumens", "Lumens"),
+            one("tip_in", "Tip ends in", _LINE_TIPS),
             text("tip", "Tip where"),
             text("tip_confirmed", "Tip confirmed how"),
             text("purpose", "Purpose"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from webapp.catalogue.choices import LEFT_OR_RIGHT
 from webapp.catalogue.declare import (
     OTHER,
     equals,
@@ -40,6 +41,17 @@ COMPLICATIONS = (
         retained_wire="Guidewire left behind",
         infection="Infection",
         thrombosis="Thrombosis",
+    ),
+    OTHER,
+)
+
+_RESCUES = (
+    *pick(
+        needle_drainage="Needle drainage of the pericardium",
+        chest_tube="Chest tube",
+        cpr="CPR",
+        cardioversion="Cardioversion",
+        intubation="Intubation",
     ),
     OTHER,
 )
@@ -95,6 +107,26 @@ WRONG = Section(
                     no_order="No inpatient order",
                 ),
             ),
+        ),
+        group(
+            "rescue",
+            "Rescue procedure",
+            "",
+            one("what", "What", _RESCUES),
+            one(
+                "side",
+                "Side",
+                LEFT_OR_RIGHT,
+                asked_when=equals("row.what", "chest_tube"),
+            ),
+            yn(
+                "drain_left",
+                "Drain left in",
+                asked_when=equals("row.what", "needle_drainage"),
+            ),
+            person("operator", "Operator"),
+            yn("own_note", "Own signed note"),
+            text("reference", "Where that note stands"),
         ),
         one(
             "blood_loss",

@@ -258,6 +258,18 @@ CAUSE = Section(
                     OTHER,
                 ),
             ),
+            one(
+                "valve_origin",
+                "Rheumatic or not",
+                pick(
+                    rheumatic="Rheumatic",
+                    not_rheumatic="Not rheumatic",
+                    not_stated="Not stated",
+                ),
+                asked_when=within(
+                    "row.condition", "mitral_regurgitation", "tricuspid_regurgitation"
+                ),
+            ),
             text("detail", "Detail"),
             one("certainty", "Certainty", CERTAINTY),
             person("stated_by", "Stated by"),
