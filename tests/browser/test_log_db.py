@@ -98,6 +98,42 @@ def test_a_handle_that_the_browser_closed_is_opened_again(page):
     assert tablet.shows(record, PATH) == ["after sleep"]
 
 
+def test_a_handle_that_stays_closed_is_told_as_not_kept(page):
+    tablet = StorePage(page, "dead")
+    record = tablet.new_record()
+    tablet.appends(record, PATH, "before")
+    page.evaluate("""() => {
+      window.whole = IDBDatabase.prototype.transaction;
+      IDBDatabase.prototype.transaction = function () {
+        throw new DOMException("closing", "InvalidStateError");
+      };
+    }""")
+    assert tablet.appends(record, PATH, "asleep") == {"refused": "failed"}
+    page.evaluate("() => { IDBDatabase.prototype.transaction = window.whole; }")
+    assert tablet.appends(record, PATH, "awake")["seq"] == 2
+    assert tablet.shows(record, PATH) == ["awake"]
+
+
+def test_the_room_that_is_left_is_watched_while_the_page_stays_open(page):
+    notes = page.evaluate("""async () => {
+      const { openStore } = await import("/static/js/log/store.js");
+      let [now, free] = [1e12, 900e6];
+      const estimate = async () => ({ usage: 0, quota: free });
+      Object.defineProperty(navigator.storage, "estimate", { value: estimate });
+      const store = await openStore({ name: "room", now: () => now });
+      const low = async () =>
+        (await store.status()).notes.some(({ key }) => key === "strip.storage_low");
+      const told = [await low()];
+      free = 100e6;
+      told.push(await low());
+      now += 61000;
+      told.push(await low());
+      store.close();
+      return told;
+    }""")
+    assert notes == [False, False, True]
+
+
 def test_without_a_database_the_store_says_that_nothing_can_be_kept(page):
     said = page.evaluate("""async () => {
       Object.defineProperty(globalThis, "indexedDB", { value: undefined });

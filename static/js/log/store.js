@@ -8,7 +8,7 @@ import { dropDraft, keepDraft, readDrafts, sealDraft } from "./drafts.js";
 import { openKeys } from "./keys.js";
 import { readMeta } from "./meta.js";
 import { readyLog } from "./outbox.js";
-import { askToStay } from "./persist.js";
+import { watchStorage } from "./persist.js";
 import { forgetPhoto, keepPhoto, readPhoto } from "./photos.js";
 import { asProblem } from "./problem.js";
 import { openReader } from "./reader.js";
@@ -87,7 +87,7 @@ function storeOver(shelf, zone) {
     if (!isFromHere && change.what === "record") reader.stale(change.record);
     if (change.what === "status") reader.ruled();
   });
-  const staying = askToStay();
+  const staying = watchStorage(shelf.now);
   return {
     newRecord: () => uuid7(shelf.now()),
     append: async (record, given) => {
@@ -101,7 +101,7 @@ function storeOver(shelf, zone) {
     holds: (record) => holdsAny(shelf, record),
     whereIs: (record) => whereIs(shelf, record),
     onChange: channel.listen,
-    status: async () => readStatus(shelf, await staying, reader.damaged()),
+    status: async () => readStatus(shelf, await staying(), reader.damaged()),
     people: async () => (await readMeta(base, "people"))?.list ?? [],
     enrolment: async () => {
       const row = await readMeta(base, "enrolment");

@@ -40,7 +40,10 @@ async function open() {
   // The case that is open is read while the page gets ready.
   const { record } = routeOf(location.hash);
   if (record) opening.then((store) => store.fold(record)).catch(() => {});
-  const [catalogue, store] = await Promise.all([words, opening]);
+  opening.catch(() => {});
+  // A store that fails is told in words, which may come after it.
+  const catalogue = await words;
+  const store = await opening;
   const index = indexFields(catalogue);
   const setting = () => settingOf({ store, clock: Date.now });
   const showReceipt = receipts(the("#kept"), (ms) =>
