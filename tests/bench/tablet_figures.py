@@ -9,7 +9,7 @@ from pathlib import Path
 from playwright.sync_api import Page, Playwright
 
 from tests.bench.tablet_case import Told
-from tests.bench.tablet_page import WATCH, opened_ms, read_ms, started, tap
+from tests.bench.tablet_page import WATCH, control_ms, opened_ms, read_ms, started, tap
 from tests.support.browser import Browser, wait_until
 from tests.support.server import LiveServer
 
@@ -56,6 +56,7 @@ class Bench:
             with self._at(self._told.small, part.lower()) as page:
                 for rate in (1, SLOWED):
                     self._slows(page, rate)
+                    found[f"control loop, {rate}x"] += [control_ms(page)]
                     for number in range(count):
                         took = tap(page, fields[number % len(fields)])
                         found[f"tap to transaction complete, {rate}x"] += [
@@ -69,6 +70,7 @@ class Bench:
         name = f"5,000 entries: log opened, read and folded, {SLOWED}x"
         bare = self._browser.opens(f"{self._server.url}/tablet/enrol")
         self._slows(bare, SLOWED)
+        found[f"control loop, {SLOWED}x"] += [control_ms(bare)]
         found[name] += [read_ms(bare, self._told.large, 5000)]
         bare.close()
 
@@ -84,6 +86,7 @@ class Bench:
             with self._at(record, "indication") as page:
                 self._slows(page, SLOWED)
                 for _ in range(loads):
+                    found[f"control loop, {SLOWED}x"] += [control_ms(page)]
                     page.reload(wait_until="commit")
                     took = started(page, FIELDS["Indication"][0])
                     found[f"{name}, to usable, {SLOWED}x"] += [took.usable]

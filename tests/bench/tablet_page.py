@@ -98,6 +98,15 @@ _READ = """async (record) => {
 }"""
 
 
+# What else the machine does shows in a loop that does nothing else.
+_CONTROL = """() => {
+  const began = performance.now();
+  let x = 0;
+  for (let n = 0; n < 3e6; n++) x = (x * 31 + n) | 0;
+  return performance.now() - began + (x & 0);
+}"""
+
+
 @dataclass(frozen=True, slots=True)
 class Tap:
     """One tap, in ms from the pointer's going up: on the disk, receipt, frame."""
@@ -139,4 +148,10 @@ def read_ms(page: Page, record: str, entries: int) -> float:
     told = page.evaluate(_READ, record)
     assert told["entries"] >= entries, told
     took: float = told["ms"]
+    return took
+
+
+def control_ms(page: Page) -> float:
+    """Run a loop of fixed length in the page; return what it took."""
+    took: float = page.evaluate(_CONTROL)
     return took
