@@ -105,9 +105,9 @@ def small_record(name: str) -> Recording:
     told = _whole(name)
     record = Recording(told.get("by", "operator"), told.get("source", "seen"))
     for path, value in told.get("says", {}).items():
-        record.says(path, value)
+        record.says(path, _named(value))
     for path, row in told.get("rows", []):
-        record.adds(path, row)
+        record.adds(path, {name: _named(value) for name, value in row.items()})
     for answers in told.get("wires", []):
         wire = record.wire(answers)
         for path, row in told.get("wire_rows", []):
@@ -129,6 +129,15 @@ def case_of(pairs: Iterable[tuple[str, Any]], by: str = "operator") -> Case:
     for path, value in pairs:
         record.says(path, value)
     return record.case
+
+
+def _named(value: Any) -> Any:
+    """Return a value with `{ who = "operator" }` in it as that person."""
+    if not isinstance(value, dict) or set(value) != {"who"}:
+        return value
+    known = PEOPLE[value["who"]]
+    named = {"name": known["name"], "role": known["role"], "credential": ""}
+    return {"person": None, **named}
 
 
 @cache

@@ -125,7 +125,7 @@ def attendances(case: Case, zone: str) -> Iterator[Attendance]:
     spans = [_attended(row, zone) for row in case.rows(PATH)]
     by_key: dict[tuple[str, date | None], list[Attended]] = {}
     for span in spans:
-        by_key.setdefault((span.who or span.row.id, span.day), []).append(span)
+        by_key.setdefault((span.who, span.day), []).append(span)
     for (who, _), own in by_key.items():
         yield Attendance(tuple(own), tuple(s for s in spans if s.who != who))
 
@@ -137,8 +137,16 @@ def identity_of(person: Any) -> str:
     return str(person.get("person") or person.get("name") or "")
 
 
+def is_same(one: Any, other: Any) -> bool:
+    """Return whether two persons are one: by account where both have one."""
+    if not isinstance(one, dict) or not isinstance(other, dict):
+        return False
+    by = "person" if one.get("person") and other.get("person") else "name"
+    return bool(one.get(by)) and one.get(by) == other.get(by)
+
+
 def _attended(row: Row, zone: str) -> Attended:
-    who = identity_of(row.get("person"))
+    who = identity_of(row.get("person")) or row.id
     # Instants, so that neither an autumn hour nor a zone bends what elapsed.
     start, stop = local(row.get("start"), "UTC"), local(row.get("stop"), "UTC")
     if start is None or stop is None or stop < start:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from webapp.coding import critical_care
-from webapp.coding.critical_care import Attendance, identity_of
+from webapp.coding.critical_care import Attendance, is_same
 from webapp.coding.dates import local, span_of
 from webapp.record.case import Case, Row
 
@@ -207,9 +207,8 @@ def _midnight(one: Attendance) -> str:
 def _is_own(row: Row, confirmed: frozenset[str]) -> bool:
     """Return whether the person made the statement, or signed for it."""
     person = row.get("person")
-    who = identity_of(person)
     told_by = (row.meta["author"], row.meta["called_by"])
-    is_theirs = bool(who) and who in {identity_of(p) for p in told_by}
+    is_theirs = any(is_same(person, by) for by in told_by)
     signs = isinstance(person, dict) and person.get("role") in (
         "operator",
         "supervisor",
