@@ -59,6 +59,6 @@ if importlib.util.find_spec("webapp.code_tables"):
 
     main.add_command(codes)
 if importlib.util.find_spec("webapp.demo"):
-    from webapp.demo import demo
+    from webapp.demo.commands import demo
 
     main.add_command(demo)

@@ -2,7 +2,8 @@
 
 A stream is JSON: `began` (local day and time), `zone`, `tablet`, `people` by short
 name, and `entries`, each {"at", "by", "path", "op", "value"}; `as` names an entry,
-"@name" stands for its id later on, in paths and in values. Instead of a value,
+"@name" stands for its id later on, in paths and in values; `id` fixes it, so that
+another file can name it. Instead of a value,
 {"typed": "1,5", "unit": "mA"} is read by the same parser as the tablet's keys, and
 {"time": "10:41"}, {"about": "10:40"} or {"day": "2026-05-14"} are moments.
 """
@@ -78,7 +79,7 @@ class _Reader:
         if field is None:
             raise UnusableStream(f"no path {path}")
         value = self._value(field, entry["value"], op)
-        entry_id = self.make_id(_ms(self.clock))
+        entry_id = entry.get("id") or self.make_id(_ms(self.clock))
         seen = (self.heads[path],) if op == "set" and path in self.heads else ()
         if op == "set":
             self.heads[path] = entry_id

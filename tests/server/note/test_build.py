@@ -32,7 +32,7 @@ from webapp.note.model import CodeFact, Held
 
 HOSTILE = "<b>Ó'Brien & Søn</b>"
 COMPLETE = "demo/1-clean-emergency"
-CASES = [COMPLETE, "demo/2-name-not-known-a", "demo/3-planned-given-up",
+CASES = [COMPLETE, "demo/2-name-not-known-a", "demo/6-given-up",
          "published/CR-01", "published/CR-02"]  # fmt: skip
 
 

@@ -1,0 +1,1 @@
+"""A fictitious hospital, filled through the same paths as real use."""
