@@ -66,8 +66,13 @@ export function rowSheet(sheet, bed, drafts) {
     return Object.fromEntries(told.filter(([, value]) => value !== null));
   }
 
-  /** @param {boolean} another */
-  const keep = (another) => bed.during(keepNow(another));
+  let isKeeping = false;
+  /** A second tap, or Enter and a tap, while the first is written, is no second row. @param {boolean} another */
+  const keep = (another) => {
+    if (isKeeping) return;
+    isKeeping = true;
+    void bed.during(keepNow(another)).finally(() => (isKeeping = false));
+  };
 
   /** @param {boolean} another */
   async function keepNow(another) {
@@ -116,8 +121,8 @@ export function rowSheet(sheet, bed, drafts) {
     return el(
       "div",
       { class: "sheet-keys" },
-      key(say("row.keep"), () => void keep(false), { "data-act": "keep-row", "data-weight": "first" }),
-      key(say("row.keep_next"), () => void keep(true), { "data-act": "keep-next" }),
+      key(say("row.keep"), () => keep(false), { "data-act": "keep-row", "data-weight": "first" }),
+      key(say("row.keep_next"), () => keep(true), { "data-act": "keep-next" }),
       el("p", { class: "sheet-said", role: "status" }),
       key(say("row.discard"), discard, { "data-act": "drop-row" }),
     );

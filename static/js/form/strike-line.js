@@ -16,6 +16,7 @@ const DRAFT = "#strike/";
  */
 export function strikeKey({ field, path, bed, today, drafts }, row, made) {
   const words = shortWords(field, row.value, today);
+  let isKeeping = false;
   const draftAt = `${path}${DRAFT}${row.id}`;
   const opener = key(say("row.strike"), open, { "aria-label": say("strike.named", { words }), "aria-expanded": "false", "data-act": "strike" });
 
@@ -43,9 +44,12 @@ export function strikeKey({ field, path, bed, today, drafts }, row, made) {
 
   /** @param {string} reason */
   async function keep(reason) {
+    if (isKeeping) return;
+    isKeeping = true;
     const value = { strikes: row.id, reason: reason || null };
     drafts.forget(draftAt);
     const id = await bed.keep({ path, op: "strike", value, clears: draftAt }, struck({ label: field.label, words }));
+    isKeeping = false;
     if (id) close();
     else drafts.note(draftAt, reason);
   }
