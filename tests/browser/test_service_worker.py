@@ -173,6 +173,42 @@ def test_no_answer_of_the_server_s_api_is_ever_kept(live, browser, db):
     assert not paths & {"/sync", "/tablet/person", "/sw.js"}
 
 
+# What any kept answer says that only somebody signed in, or signing in, is shown.
+SIGNED = """async () => {
+  const found = [];
+  for (const name of await caches.keys()) {
+    const cache = await caches.open(name);
+    for (const request of await cache.keys()) {
+      const text = await (await cache.match(request)).text();
+      if (/type="password"|csrf_token/.test(text)) found.push(request.url);
+    }
+  }
+  return found;
+}"""
+
+
+def test_signing_in_and_out_at_the_desk_changes_nothing_for_the_tablet(
+    live, browser, db
+):
+    asked: list[str] = []
+    browser.context.on("request", lambda request: asked.append(request.url))
+    page = opens(browser, live, "/tablet/")
+    enrol_by_hand(page, live, db)
+    desk = browser.opens(f"{live.url}/sign-in")
+    expect(desk.locator("input[type='password']")).to_have_count(1)
+    desk.close()
+    browser.context.clear_cookies()
+    page.reload()
+    tablet = StorePage(page)
+    tablet.appends(tablet.new_record(), "patient.family_name", "ALDERMERE")
+    wait_until(page, "(await store.status()).onServer === 1", 60)
+    assert page.evaluate(SIGNED) == []
+    assert {url.split("/", 3)[2] for url in asked} == {live.url.split("/")[2]}
+    live.stop()
+    page.reload()
+    assert is_shell(page)
+
+
 def enrol_by_hand(page: Page, live, db) -> None:
     """Type a fresh code into the enrolment page, as a person does."""
     _, code = tablets.add(db, "tablet 1")
