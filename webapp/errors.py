@@ -150,6 +150,9 @@ def _typed_words() -> list[str]:
 def _later(app: Flask, status: int, key: str) -> Response:
     told = app.make_response(answer(status, say(key)))
     told.headers["Retry-After"] = str(RETRY_AFTER_S)
+    if request.method == "GET":
+        # A person who only reads need not ask again by hand.
+        told.headers["Refresh"] = str(RETRY_AFTER_S)
     return told
 
 

@@ -27,8 +27,8 @@ SAY: dict[str, str] = {
     ),
     "error.bad_request": "The request could not be read.",
     "error.busy": (
-        "The server is busy with another writer. Try again in some seconds; nothing"
-        " is kept twice."
+        "The server is busy with others. Try again in some seconds; nothing is kept"
+        " twice."
     ),
     "error.disk_full": (
         "The server's disk is full. What it called kept is kept; this may not be. Tell"

@@ -10,12 +10,12 @@ from flask import Flask
 from waitress import serve as wait
 
 from webapp.app import MAX_BODY_BYTES
-from webapp.views.turns import MOST_WAITING
+from webapp.views.turns import MOST_NOTES_WAITING, MOST_WAITING
 
-# Measured with tests/bench/load_bench.py. Large batches take turns; those that wait
+# Measured with tests/bench/load_bench.py. Large batches and notes take turns; those that wait
 # must leave some threads to small requests, which more threads do not make quicker.
 OPTIONS: dict[str, Any] = {
-    "threads": MOST_WAITING + 4,
+    "threads": MOST_WAITING + MOST_NOTES_WAITING + 4,
     # Each tablet keeps one connection open, each browser at a desk up to six.
     "connection_limit": 300,
     # A tablet with nothing to say asks every half minute over the same connection.

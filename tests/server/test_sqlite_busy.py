@@ -105,7 +105,7 @@ def test_the_desk_is_told_in_words_and_keeps_nothing_half(impatient, site, cast,
             "/sign-in", login=cast.signer.person.login, password=PASSWORD
         )
         assert page.status_code == 503
-        assert "The server is busy with another writer." in page.text
+        assert "The server is busy with others." in page.text
         assert int(page.headers["Retry-After"]) > 0
     assert everything(db) == before
     assert cast.signer.signs_in().status_code == 302

@@ -5,7 +5,16 @@ from __future__ import annotations
 import hmac
 from dataclasses import dataclass
 
-from flask import Blueprint, Response, redirect, render_template, request, url_for
+from flask import (
+    Blueprint,
+    Response,
+    current_app,
+    redirect,
+    render_template,
+    request,
+    url_for,
+)
+from flask.blueprints import BlueprintSetupState
 from werkzeug.wrappers import Response as AnyResponse
 
 from webapp.app_db import get_db, settings
@@ -24,11 +33,17 @@ from webapp.views import paper
 from webapp.views.attesting import Reasons, earlier, has_signed, is_late
 from webapp.views.desk_auth import current_person, requires, verify
 from webapp.views.review import READERS, WRITERS, readable_record, writable_record
+from webapp.views.turns import MOST_NOTES_WAITING, Turns
 
 bp = Blueprint("notes", __name__)
 NO_REASONS = Reasons()
 # Beside the reason an attestation says who, when and up to where.
 LONGEST_REASON_BYTES = MOST_ENTRY_BYTES - 8 * 1024
+
+
+@bp.record_once
+def _open_queue(state: BlueprintSetupState) -> None:
+    state.app.extensions["note_turns"] = Turns(MOST_NOTES_WAITING)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,12 +68,16 @@ def _count(text: str) -> int:
 @requires(*READERS, "coder")
 def pdf(record: str) -> Response:
     """Hand out the signed note's stored bytes, or the unsigned note of this moment."""
-    found = readable_record(record)
     version = request.args.get("version", type=_count)
     signed = paper.stored_note(get_db(), record, version)
     if signed is None and request.args.get("version"):
         raise NotFound
-    data = signed.pdf if signed else paper.draft(found)
+    if signed is None:
+        with current_app.extensions["note_turns"].turn():
+            data = paper.draft(readable_record(record))
+    else:
+        readable_record(record)
+        data = signed.pdf
     kind = f"note-{signed.version}" if signed else "note-not-signed"
     access_log.record_access(get_db(), current_person().id, "note", record)
     answer = Response(data, mimetype="application/pdf")

@@ -1,4 +1,4 @@
-"""Large batches take turns: two at once hold up each other, and everybody else.
+"""Large batches take turns, and so do notes: two at once hold up everybody else.
 
 The database gives Python's own lock back at every statement, and whoever computes
 meanwhile keeps it for a while: two batches side by side wait for each other hundreds
@@ -17,18 +17,22 @@ from webapp.errors import Busy
 LARGE = 50
 # More would take every thread; who is sent away comes again by itself.
 MOST_WAITING = 12
+MOST_NOTES_WAITING = 12
 
 
 class Turns:
-    """The queue of one server's large batches. Threads share it."""
+    """One queue of a server's: of its large batches, or of its notes. Threads share it."""
 
     def __init__(self, most_waiting: int = MOST_WAITING) -> None:
         self._places = BoundedSemaphore(most_waiting + 1)
         self._turn = Lock()
 
     @contextmanager
-    def turn(self, entries: int) -> Iterator[None]:
-        """Work on so many entries when it is their turn. Raises Busy: a full queue."""
+    def turn(self, entries: int = LARGE) -> Iterator[None]:
+        """Work on so many entries when it is their turn. Raises Busy: a full queue.
+
+        Fewer than `LARGE` wait for nobody.
+        """
         if entries < LARGE:
             yield
             return

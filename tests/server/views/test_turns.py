@@ -94,3 +94,21 @@ def test_threads_are_left_to_small_requests_while_large_ones_wait():
     from webapp.serving import OPTIONS
 
     assert OPTIONS["threads"] > MOST_WAITING + 1
+
+
+def test_notes_have_a_queue_of_their_own_and_a_full_one_asks_again_by_itself(
+    app, cast, tablet
+):
+    record = batch(tablet, 1)
+    tablet.syncs()
+    cast.signer.signs_in()
+    app.extensions["note_turns"] = Turns(most_waiting=0)
+    with app.extensions["note_turns"].turn():
+        answer = cast.signer.opens(f"/records/{record}/note.pdf")
+        reply = tablet.syncs()
+    assert answer.status_code == 503
+    assert answer.headers["Refresh"] == answer.headers["Retry-After"]
+    assert reply["answers"] == []
+    assert (
+        cast.signer.opens(f"/records/{record}/note.pdf").mimetype == "application/pdf"
+    )
