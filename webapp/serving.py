@@ -12,8 +12,9 @@ from waitress import serve as wait
 from webapp.app import MAX_BODY_BYTES
 from webapp.views.turns import MOST_NOTES_WAITING, MOST_WAITING
 
-# Measured with tests/bench/load_bench.py. Large batches and notes take turns; those that wait
-# must leave some threads to small requests, which more threads do not make quicker.
+# Measured with tests/bench/load_bench.py. Large batches and notes take turns; those
+# that wait must leave some threads to small requests, which more threads do not make
+# quicker.
 OPTIONS: dict[str, Any] = {
     "threads": MOST_WAITING + MOST_NOTES_WAITING + 4,
     # Each tablet keeps one connection open, each browser at a desk up to six.

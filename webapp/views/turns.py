@@ -21,7 +21,7 @@ MOST_NOTES_WAITING = 12
 
 
 class Turns:
-    """One queue of a server's: of its large batches, or of its notes. Threads share it."""
+    """A server's queue of large batches, or of notes. Threads share it."""
 
     def __init__(self, most_waiting: int = MOST_WAITING) -> None:
         self._places = BoundedSemaphore(most_waiting + 1)
