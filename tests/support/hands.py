@@ -1,4 +1,4 @@
-"""A case told in a file, entered on the tablet's screens by hand, tap by tap."""
+"""A case told in a file, entered on the tablet's screens by finger or by keys."""
 
 from __future__ import annotations
 
@@ -11,6 +11,8 @@ from typing import Any
 from playwright.sync_api import Locator, expect
 
 from tests.support.bedside import Bedside
+from tests.support.fingers import Fingers
+from tests.support.keys import Keys
 from webapp.catalogue import CATALOGUE
 from webapp.catalogue.model import Field
 
@@ -18,20 +20,30 @@ from webapp.catalogue.model import Field
 KEPT = re.compile("ok|soft|impossible|not_known|not_done")
 # The tablet opens a wire by itself with the first field of one.
 BY_ITSELF = ("wires",)
+# No part of the procedure, but on the rail beside them.
+ON_RAIL_TOO = ("checks", "removal")
 
 
 class Hands:
     """One pair of hands at one tablet, reading a told case out of a file."""
 
-    def __init__(self, bedside: Bedside, file: Path) -> None:
+    def __init__(
+        self, bedside: Bedside, file: Path, by: Fingers | Keys | None = None
+    ) -> None:
         self.bedside = bedside
+        self.by = by or Fingers(bedside)
         self.told = json.loads(file.read_text(encoding="utf-8"))
         self.named: dict[str, str] = {}
         self.part = ""
 
-    def enters(self, skip: tuple[str, ...] = ()) -> None:
-        """Enter every entry in its order; `skip`: paths the start key filled."""
-        for entry in self.told["entries"]:
+    def enters(
+        self, skip: tuple[str, ...] = (), first: int = 0, upto: int | None = None
+    ) -> None:
+        """Enter the entries in their order; `skip`: paths the start key filled.
+
+        `first`, `upto`: some of them, as before a signature and after it.
+        """
+        for entry in self.told["entries"][first:upto]:
             path = entry["path"]
             if path not in (*BY_ITSELF, *skip):
                 self._enter(path, entry)
@@ -47,23 +59,23 @@ class Hands:
             self._add(root, field, entry)
             return
         self._fill(root, field, entry["value"])
-        self.bedside.leaves(root)
+        self.by.leaves(root)
         expect(root).to_have_attribute("data-state", KEPT)
 
     def _turns_to(self, part: str) -> None:
         if part != self.part:
             declared = CATALOGUE.part(part)
             assert declared is not None
-            if declared.on_rail:
-                self.bedside.goes_to(declared.label)
+            if declared.on_rail or part in ON_RAIL_TOO:
+                self.by.goes_to(declared.label)
             else:
                 self._turns_off_the_rail(declared.label)
             self.part = part
 
     def _turns_off_the_rail(self, label: str) -> None:
         """Reach a part that has no place on the rail: its key stands in Finish."""
-        self.bedside.goes_to("Finish")
-        self.bedside.page.get_by_role("link", name=label).click()
+        self.by.goes_to("Finish")
+        self.by.taps(self.bedside.page.get_by_role("link", name=label))
         heading = self.bedside.page.get_by_role("heading", name=label, exact=True)
         expect(heading.first).to_be_visible()
 
@@ -80,13 +92,16 @@ class Hands:
             place = self.bedside.page.locator(f'.part:visible [data-entry="{parent}"]')
         before = self._entries_within(place)
         label = field.label
-        place.get_by_role("button", name=f"Add: {label}", exact=True).first.click()
+        add = place.get_by_role("button", name=f"Add: {label}", exact=True).first
+        self.by.taps(add)
+        expect(self.bedside.page.get_by_role("dialog", name=label)).to_be_visible()
         sheet = self.bedside.page.locator("#sheet")
         for child_name, told in value.items():
             child = field.child(child_name)
             assert child is not None, child_name
             self._fill(sheet.locator(f'[data-child="{child_name}"]'), child, told)
-        self.bedside.keeps_row()
+        self.by.taps(sheet.get_by_role("button", name="Keep", exact=True))
+        expect(sheet).to_be_hidden()
         expect(place.locator("[data-entry]")).to_have_count(len(before) + 1)
         if "as" in entry:
             (made,) = set(self._entries_within(place)) - set(before)
@@ -105,54 +120,59 @@ class Hands:
             case "yn" | "one":
                 self._tap(root, told)
             case "many":
-                for code in told:
-                    self._tap(root, code)
+                for pick in told:
+                    self._tap(root, pick)
             case "qty":
-                root.locator(".qty").fill(told["typed"])
+                self.by.fills(root.locator(".qty"), told["typed"])
                 unit = root.locator("select.field-unit")
                 if told.get("unit") and unit.count():
-                    unit.select_option(value=told["unit"])
+                    self.by.selects(unit, told["unit"])
             case "moment":
                 self._fill_moment(root, told)
             case "person":
                 who = self.told["people"][told["who"]]
-                root.locator(".person-name").fill(who["name"])
-                root.locator(".person-role").fill(who["role"])
-                root.locator(".person-credential").fill(who.get("credential", ""))
+                self.by.fills(root.locator(".person-name"), who["name"])
+                self.by.fills(root.locator(".person-role"), who["role"])
+                credential = root.locator(".person-credential")
+                self.by.fills(credential, who.get("credential", ""))
             case _:
                 text = told["typed"] if isinstance(told, dict) else told
-                root.locator(".field-controls .input").first.fill(text)
+                self.by.fills(root.locator(".field-controls .input").first, text)
 
-    def _tap(self, root: Locator, code: str) -> None:
-        key = f'.field-controls .choice:has(input[value="{code}"])'
-        root.locator(key).click()
+    def _tap(self, root: Locator, pick: str | dict[str, str]) -> None:
+        """Choose an answer; {"other": "words"} is a choice with its own words."""
+        ((code, words),) = pick.items() if isinstance(pick, dict) else ((pick, ""),)
+        key = f'.field-controls .choice > input[value="{code}"]'
+        self.by.chooses(root.locator(key))
+        if words:
+            box = root.locator(f".choice:has(> input[value='{code}']) + .choice-other")
+            self.by.fills(box, words)
 
     def _fill_moment(self, root: Locator, told: dict[str, str]) -> None:
         if "day" in told:
             day = date.fromisoformat(told["day"])
-            root.locator(".moment-day").fill(_day_words(day))
+            self.by.fills(root.locator(".moment-day"), _day_words(day))
             return
         text = told.get("time") or told["about"]
         began = datetime.fromisoformat(self.told["began"])
         day = datetime.fromisoformat(text).date() if "T" in text else began.date()
-        root.locator(".moment-day").fill(_day_words(day))
-        root.locator(".moment-time").fill(text.split("T")[-1])
+        self.by.fills(root.locator(".moment-day"), _day_words(day))
+        self.by.fills(root.locator(".moment-time"), text.split("T")[-1])
         if "about" in told:
-            root.locator('.choice:has(input[value="about"])').click()
+            self.by.chooses(root.locator('.choice > input[value="about"]'))
 
     def _say_absent(self, root: Locator, told: dict[str, str]) -> None:
         if told["absent"] == "not_known" and "not_stated_by" not in told:
-            root.locator('.choice:has(input[value="not_known"])').first.click()
+            self.by.chooses(root.locator('.choice > input[value="not_known"]').first)
             return
-        root.locator(".more-key").click()
+        self.by.taps(root.locator(".more-key"))
+        # The words beside a way of giving no answer choose it.
         if told["absent"] == "not_done":
-            root.locator('.choice:has(input[value="not_done"])').click()
-            box = root.locator(".absence-because")
-            box.fill(told["because"])
+            self.by.fills(root.locator(".absence-because"), told["because"])
         else:
             box = root.locator(".absence-not-stated-by")
-            box.fill(told["not_stated_by"])
-        box.press("Enter")
+            self.by.fills(box, told["not_stated_by"])
+        self.by.enters()
 
 
 def _day_words(day: date) -> str:

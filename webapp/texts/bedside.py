@@ -58,6 +58,7 @@ BEDSIDE: dict[str, str] = {
     "case.parts": "Parts of the case",
     "case.readings": "Readings",
     "case.standing": "Own rhythm, pads, generator",
+    "case.to_parts": "To the parts",
     "case.who": "Who this case is about",
     "choice.other": "say",
     "depth.add": "Depth reading",

@@ -3,6 +3,7 @@ import { el, fill, key, the } from "../form/dom.js";
 import { say } from "../form/say.js";
 import { countWords } from "./tablet-rail.js";
 import { caseAddress } from "./tablet-route.js";
+import { skipKey } from "./tablet-keys.js";
 import { addWire, wireName } from "./tablet-wire.js";
 
 /** A second wire begins where a wire is chosen. */
@@ -23,7 +24,7 @@ export function drawHead(bed, part, view, questions) {
   the(".part-open", at).textContent = countWords(bed, part, questions);
   const isPerWire = bed.index.part(part)?.sections.some((section) => section.fields.some((field) => field.per_wire));
   const next = own.length ? key(say("part.next_open"), () => goToNext(view, own), { "data-act": "next-open" }) : null;
-  fill(the(".part-keys", at), ...(isPerWire ? wireKeys(bed, part) : []), next);
+  fill(the(".part-keys", at), skipKey(), ...(isPerWire ? wireKeys(bed, part) : []), next);
 }
 
 /**

@@ -23,6 +23,7 @@ import { receipts } from "./tablet-receipt.js";
 import { enterStanding, recallStanding } from "./tablet-standing.js";
 import { routeOf } from "./tablet-route.js";
 import { startScreen } from "./tablet-home.js";
+import { escapeToHead } from "./tablet-keys.js";
 import { watchSheets } from "./tablet-sheets.js";
 import { holdPage } from "./tablet-turn.js";
 import { listPeople, nobody } from "./tablet-who.js";
@@ -88,6 +89,7 @@ async function open() {
   listPeople(bed);
   ignoreSecondTap(document.body);
   watchSheets(document.body);
+  escapeToHead(document.body);
   readBands(bed, showReceipt);
   startSync(store);
   await recallStanding(bed).catch(() => {});
