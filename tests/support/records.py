@@ -107,7 +107,9 @@ def small_record(name: str) -> Recording:
     for path, value in told.get("says", {}).items():
         record.says(path, _named(value))
     for path, row in told.get("rows", []):
-        record.adds(path, {name: _named(value) for name, value in row.items()})
+        row_id = record.adds(path, {n: _named(value) for n, value in row.items()})
+        if "readings" in told:
+            record.adds(f"{path}_reading", {"of": row_id, **told["readings"]})
     for answers in told.get("wires", []):
         wire = record.wire(answers)
         for path, row in told.get("wire_rows", []):

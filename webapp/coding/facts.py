@@ -26,9 +26,10 @@ PACING = ("capture.pacing_start", "capture.pacing_stop")
 WHOLE = ("finish.outcome", "approach.first_puncture", "finish.dressing_on")
 CRITICAL_CARE = "finish.critical_care"
 SEPARATE = {
-    "approach.other_line": ("kind", "site", "purpose", "tip", "operator"),
+    "approach.other_line": ("kind", "site", "purpose", "tip_in", "tip", "operator"),
     "approach.ultrasound_report": ("author", "reported_at", "reference"),
     "finish.separate_report": ("what", "author", "reported_at", "reference"),
+    "finish.rescue": ("what", "side", "operator", "moment", "reference"),
     CRITICAL_CARE: ("person", "organ", "start", "stop"),
 }
 

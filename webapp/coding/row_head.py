@@ -10,7 +10,7 @@ from webapp.coding.columns import SCHEMA
 from webapp.coding.dates import iso_minutes
 from webapp.coding.sheet import Sheet
 from webapp.coding.site import SiteCoding
-from webapp.coding.stay import STATUS, order_at, place_of_service
+from webapp.coding.stay import STATUS, order_at
 from webapp.people.npi import is_npi
 from webapp.record.case import Answer, Case
 
@@ -56,7 +56,7 @@ def head_of(
         "time_certainty": span.certainty,
         "patient_status": _code(status),
         "inpatient_order_at": iso_minutes(order_at(case, zone)),
-        "pos": place_of_service(case, span.start, zone),
+        "pos": sheet.place_of_service,
         "operator_npi": _npi(case, note, "operator"),
         "supervisor_npi": _npi(case, note, "supervisor"),
         "facility": site.facility,

@@ -9,7 +9,7 @@ from webapp.coding.dates import Span, span_of
 from webapp.coding.engine import judge
 from webapp.coding.findings import Finding
 from webapp.coding.grounds import Grounds
-from webapp.coding.rules import DIAGNOSES, LINE_SYSTEMS, Rule
+from webapp.coding.rules import DIAGNOSES, LINE_SYSTEMS, PLACE_OF_SERVICE, Rule
 from webapp.coding.site import CPT_ENABLED, SiteCoding, as_ruled
 from webapp.coding.stay import BY_SERVICE_DATE, views_of
 from webapp.coding.tables import Tables
@@ -53,6 +53,19 @@ class Sheet:
     span: Span
     views: tuple[str, ...]
     findings: tuple[Finding, ...]
+
+    @property
+    def place_of_service(self) -> str:
+        """Return the two digits that status and order moment decide, or "".
+
+        Never from the room. Unclear stays empty: it is a question.
+        """
+        places = {
+            f.code
+            for f in self.findings
+            if f.rule.system == PLACE_OF_SERVICE and f.state == "candidate"
+        }
+        return places.pop() if len(places) == 1 else ""
 
     def of_view(self, view: str) -> tuple[Finding, ...]:
         """Return one view's findings in the order of the note's parts."""

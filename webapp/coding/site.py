@@ -15,6 +15,8 @@ VERDICTS = ("confirm", "retire")
 SITE = "site."
 # The switch without which no claim number of that system is shown.
 CPT_ENABLED = "cpt_enabled"
+# Facility codes of imaging, which no site has asked for yet.
+IMAGING_CODES = "imaging_codes"
 PACING_POLICIES = ("", "continuous", "intermittent")
 
 

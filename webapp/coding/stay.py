@@ -1,4 +1,4 @@
-"""What the record says of the patient's status then: views, place of service."""
+"""What the record says of the patient's status then: views, and the order moment."""
 
 from __future__ import annotations
 
@@ -14,9 +14,6 @@ ORDER_AT = "patient.inpatient_order"
 # The views whose date of service decides the edition; an inpatient stay is looked
 # up by its discharge, which no record of a procedure holds.
 BY_SERVICE_DATE = frozenset(("professional", "outpatient"))
-# Source: coding rules, place of service by registration status; a ward bed does not
-# make an observation patient an inpatient. Other places stay a question.
-EMERGENCY_ROOM, INPATIENT, OUTPATIENT = "23", "21", "22"
 
 
 def views_of(case: Case) -> tuple[str, ...]:
@@ -35,25 +32,6 @@ def views_of(case: Case) -> tuple[str, ...]:
 def order_at(case: Case, zone: str) -> datetime | None:
     """Return the hospital time of the inpatient order, None without an hour."""
     return local(_order(case), zone)
-
-
-def place_of_service(case: Case, start: datetime | None, zone: str) -> str:
-    """Return the two digits the status then and the order moment decide, or "".
-
-    Never from the room. Unclear stays empty: it is a question.
-    """
-    status, order = case.answer(STATUS).value, case.answer(ORDER_GIVEN).value
-    ordered = order_at(case, zone)
-    if status == "inpatient":
-        return INPATIENT
-    if ordered is not None and start is not None and ordered <= start:
-        return INPATIENT
-    is_before_order = order == "none_yet" or (
-        ordered is not None and start is not None and ordered > start
-    )
-    if not is_before_order:
-        return ""
-    return {"emergency": EMERGENCY_ROOM, "observation": OUTPATIENT}.get(str(status), "")
 
 
 def _order(case: Case) -> Any:

@@ -25,7 +25,7 @@ from webapp.coding.rules import (
     load_rules,
     read_rule,
 )
-from webapp.coding.site import SITE, SiteCoding
+from webapp.coding.site import CPT_ENABLED, IMAGING_CODES, SITE, SiteCoding
 from webapp.coding.tables import load_tables
 from webapp.coding.worked_out import CHILDREN, HOME
 
@@ -42,7 +42,8 @@ def confirmed(rules: tuple[Rule, ...]) -> tuple[Rule, ...]:
 
 def judged(name: str, rules: tuple[Rule, ...] | None = None) -> tuple[Finding, ...]:
     """Return what the rules say of a small record, claim numbers enabled."""
-    site = SiteCoding(switches=frozenset(["cpt_enabled"]), policies=site_of(name))
+    switches = frozenset([CPT_ENABLED, IMAGING_CODES])
+    site = SiteCoding("", "America/New_York", switches, site_of(name))
     case = small_record(name).case
     grounds = Grounds(case, TABLES, site, VIEWS, IN_WINDOW, frozenset(VIEWS))
     return judge(rules or confirmed(RULES), grounds)

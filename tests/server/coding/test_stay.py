@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
-from zoneinfo import ZoneInfo
+from datetime import date
 
 import pytest
 
 from tests.support.records import Recording, case_of
 from webapp.coding.dates import iso_minutes, local, local_day, span_of
-from webapp.coding.stay import place_of_service, views_of
+from webapp.coding.rules import load_rules
+from webapp.coding.sheet import make_judge
+from webapp.coding.site import SiteCoding
+from webapp.coding.stay import views_of
+from webapp.coding.tables import load_tables
 
 NEW_YORK = "America/New_York"
-START = datetime(2026, 5, 14, 3, 12, tzinfo=ZoneInfo(NEW_YORK))
+JUDGE = make_judge(load_rules(), load_tables(), SiteCoding(zone=NEW_YORK))
 
 
 def moment(utc: str, certainty: str = "exact") -> dict:
@@ -25,6 +28,11 @@ def moment(utc: str, certainty: str = "exact") -> dict:
     }
 
 
+def place_of(answers: dict) -> str:
+    return JUDGE.sheet(case_of(answers.items())).place_of_service
+
+
+START = moment("2026-05-14T07:12:00.000Z")
 BEFORE, AFTER = moment("2026-05-14T06:00:00.000Z"), moment("2026-05-14T09:40:00.000Z")
 STATUS, GIVEN, AT = (
     "patient.status",
@@ -51,13 +59,23 @@ PLACES = {
 
 @pytest.mark.parametrize(("answers", "pos"), PLACES.values(), ids=list(PLACES))
 def test_the_place_follows_status_and_order(answers, pos):
-    case = case_of(answers.items())
-    assert place_of_service(case, START, NEW_YORK) == pos
+    assert place_of({**answers, "approach.first_puncture": START}) == pos
+
+
+def test_an_order_of_an_earlier_day_stands_before_the_procedure():
+    order = {"day": "2026-05-13", "certainty": "day"}
+    answers = {STATUS: "observation", GIVEN: "given", AT: order}
+    assert place_of({**answers, "approach.first_puncture": START}) == "21"
+
+
+def test_an_order_of_the_same_day_without_an_hour_decides_nothing():
+    order = {"day": "2026-05-14", "certainty": "day"}
+    answers = {STATUS: "emergency", GIVEN: "given", AT: order}
+    assert place_of({**answers, "approach.first_puncture": START}) == ""
 
 
 def test_without_a_start_an_order_moment_decides_nothing():
-    case = case_of({STATUS: "emergency", GIVEN: "given", AT: BEFORE}.items())
-    assert place_of_service(case, None, NEW_YORK) == ""
+    assert place_of({STATUS: "emergency", GIVEN: "given", AT: BEFORE}) == ""
 
 
 VIEWS = {
@@ -85,7 +103,7 @@ def test_two_answers_about_the_status_settle_nothing():
     record = Recording()
     record.says(STATUS, "inpatient")
     record.says(STATUS, "emergency")
-    assert place_of_service(record.case, START, NEW_YORK) == ""
+    assert JUDGE.sheet(record.case).place_of_service == ""
     assert len(views_of(record.case)) == 3
 
 
