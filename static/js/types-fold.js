@@ -1,4 +1,4 @@
-/** @import { Fold, Opened } from "./types.js" */
+/** @import { Bytes, Fold, Json, Opened } from "./types.js" */
 
 /**
  * Shapes of folding; no code.
@@ -23,10 +23,25 @@
  * @property {Folding | null} folding null: fold all of it
  * @property {Opened[]} waiting opened and not folded yet
  * @property {boolean} isRead
+ * @property {boolean} isPartial from a snapshot: what did not count when it was made is not here
+ * @property {boolean} hasSnapshot there is one on the disk
+ * @property {number} behind how many entries were folded since it was made
  * @property {boolean} stale read on before the next answer
  * @property {boolean} isUnsure the server may have ruled otherwise since
  * @property {number} damaged
  * @property {number} damagedOutside of those in the outbox
+ *
+ * @typedef {object} Pictured What a snapshot holds.
+ * @property {string[]} aside ids of own entries that did not count
+ * @property {string[]} none ids of pulled entries that did not count
+ * @property {Json[]} words what many entries say alike
+ * @property {Json[][]} rows one for each entry that counts, in order
+ *
+ * @typedef {object} SnapshotRow In the store `meta`.
+ * @property {string[]} name "snapshot" and the record
+ * @property {{record: string, version: number, fold: number, catalogue: number, upto: import("./log/rows.js").Place, counts: number[]}} about
+ * @property {string} key
+ * @property {Bytes} sealed JSON of Pictured
  */
 
 export {};

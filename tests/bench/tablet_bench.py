@@ -39,7 +39,7 @@ BOUNDS = {
 
 
 # The same loop on the same kind of machine doing nothing else, by rate. A machine that
-# takes much longer is shared: its figures tell what they took, not whether a bound holds.
+# takes much longer is shared: its figures tell what they took, not that a bound fails.
 QUIET_MS = {1: 19, 4: 78}
 
 

@@ -1,6 +1,7 @@
 /** Fold a record as a page does that is told of its entries one after the other. */
-import { fold, folding } from "../../static/js/log/fold.js";
+import { fold, folding, foldingInOrder } from "../../static/js/log/fold.js";
 import { foldOn } from "../../static/js/log/fold-on.js";
+import { entriesOf, pictured } from "../../static/js/log/snapshot.js";
 
 /**
  * Fold the first entries at once, the others one by one onto them.
@@ -33,4 +34,19 @@ export function redrawn(entries) {
   const isOther = (/** @type {"values" | "rows"} */ kind) =>
     Object.keys(next[kind]).filter((path) => next[kind][path] !== held[kind][path]);
   return [...isOther("values"), ...isOther("rows")];
+}
+
+/**
+ * Fold the first entries, write them down and read them, and fold the others onto that.
+ * @param {import("../../static/js/types.js").Opened[]} entries
+ * @param {number} first
+ * @returns {object | null} null: an entry changed more than its path
+ */
+export function throughPicture(entries, first) {
+  const left = { aside: [], none: [] };
+  const written = JSON.stringify(pictured(folding(entries.slice(0, first)), () => false, left));
+  /** @type {import("../../static/js/types-fold.js").Folding | null} */
+  let state = foldingInOrder(entriesOf(JSON.parse(written)));
+  for (const entry of entries.slice(first)) state = state && foldOn(state, entry);
+  return state && state.fold;
 }

@@ -30,12 +30,30 @@ export function folding(entries) {
   const erasures = erasuresIn(unique);
   const shells = [...erasures].map(([id, told]) => shellOf(id, told));
   for (const { id } of shells) unique.delete(id);
-  const times = inTime([...unique.values()]);
+  return foldingOf({ unique, erasures, shells, times: inTime([...unique.values()]) });
+}
+
+/**
+ * Fold entries that are in order already, erased ones left out.
+ * @param {{entry: Opened, ms: number}[]} told
+ * @returns {Folding}
+ */
+export function foldingInOrder(told) {
+  const unique = new Map(told.map(({ entry }) => [entry.id, entry]));
+  const erasures = erasuresIn(unique);
+  const shells = [...erasures].map(([id, by]) => shellOf(id, by));
+  return foldingOf({ unique, erasures, shells, times: new Map(told.map(({ entry, ms }) => [entry.id, ms])) });
+}
+
+/**
+ * @param {Pick<Folding, "unique" | "erasures" | "shells" | "times">} found
+ * @returns {Folding}
+ */
+function foldingOf({ unique, erasures, shells, times }) {
   const paths = byPath([...times.keys()].map((id) => /** @type {Opened} */ (unique.get(id))));
   const gone = new Set(shells.flatMap(({ body }) => body.seen));
   const whole = { unique, erasures, shells, times, paths, gone, ends: endsOf(unique.values(), times) };
-  const struck = struckIn([...unique.values(), ...shells], erasures);
-  return { ...whole, fold: foldOf(whole, struck) };
+  return { ...whole, fold: foldOf(whole, struckIn([...unique.values(), ...shells], erasures)) };
 }
 
 /**

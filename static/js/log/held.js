@@ -14,18 +14,21 @@ import { readRows } from "./rows.js";
 export function nothingHeld() {
   const upto = { own: {}, pulled: 0 };
   const [own, pulled, aside] = [new Map(), new Map(), new Set()];
-  return { own, pulled, aside, upto, folding: null, waiting: [], isRead: false, stale: true, isUnsure: false, damaged: 0, damagedOutside: 0 };
+  const isSeen = { isRead: false, isPartial: false, hasSnapshot: false, behind: 0 };
+  return { own, pulled, aside, upto, folding: null, waiting: [], ...isSeen, stale: true, isUnsure: false, damaged: 0, damagedOutside: 0 };
 }
 
 /**
- * Read a record for the first time.
+ * Read all of a record.
  * @param {Base} base
  * @param {Keys} keys
  * @param {string} record
  * @param {Held} held filled
  * @returns {Promise<void>}
  */
-export async function readFirst(base, keys, record, held) {
+export async function readWhole(base, keys, record, held) {
+  const { stale, hasSnapshot } = held;
+  Object.assign(held, { ...nothingHeld(), stale, hasSnapshot });
   let rows = await readRows(base, record, null);
   let packs = await openPacks(keys, rows.packs);
   if (packs.includes(null)) {
@@ -82,8 +85,9 @@ async function take(base, keys, record, held, rows) {
  * @param {Set<string>} aside
  */
 export function setAside(held, aside) {
-  const isSame = aside.size === held.aside.size && [...aside].every((id) => held.aside.has(id));
-  if (!isSame) Object.assign(held, { aside, folding: null });
+  const isOther = [...held.aside].some((id) => !aside.has(id)) || [...aside].some((id) => !held.aside.has(id) && held.own.has(id));
+  held.aside = aside;
+  if (isOther) held.folding = null;
 }
 
 /**

@@ -1,18 +1,24 @@
-/** @import { Base, Keys, Opened, Reader } from "../types.js" */
+/** @import { Base, Keys, Reader } from "../types.js" */
 /** @import { Held } from "../types-fold.js" */
 import { folding } from "./fold.js";
-import { foldOn } from "./fold-on.js";
-import { nothingHeld, readFirst, readOn, setAside } from "./held.js";
+import { counted, foldedOn } from "./folded.js";
+import { nothingHeld, readOn, readWhole, setAside } from "./held.js";
+import { whenIdle } from "./idle.js";
 import { asideIn } from "./rows.js";
+import { dropSnapshot, keepSnapshot, readSnapshot } from "./snapshots.js";
+
+/** So many entries behind its snapshot a record is worth another. */
+const WORTH = 100;
 
 /**
  * Read records, keeping in memory what was opened once. Calls for one record run one
  * after the other, so that an entry kept while the record is read is never missed.
  * @param {Base} base
  * @param {Keys} keys
+ * @param {number | Promise<number>} [catalogue] version of the fields: a snapshot of another one is dropped
  * @returns {Reader}
  */
-export function openReader(base, keys) {
+export function openReader(base, keys, catalogue = 0) {
   /** @type {Map<string, Held>} */
   const held = new Map();
   /** @type {Map<string, Promise<unknown>>} */
@@ -38,7 +44,9 @@ export function openReader(base, keys) {
     // What makes it stale from now on is read by the next call.
     read.stale = false;
     try {
-      await (read.isRead ? readOn : readFirst)(base, keys, record, read);
+      const isKnown = read.isRead || (!base.older && (await readSnapshot(base, keys, record, await catalogue, read)));
+      if (isKnown) await readOn(base, keys, record, read);
+      if (!read.isRead || (read.isPartial && !read.folding)) await readWhole(base, keys, record, read);
     } catch (error) {
       read.stale = true;
       throw error;
@@ -46,14 +54,40 @@ export function openReader(base, keys) {
     return read;
   }
 
+  /** @param {string} record @param {Held} read */
+  async function foldAll(record, read) {
+    if (read.isPartial) await readWhole(base, keys, record, read);
+    // It may hold what was erased, or does not count any more.
+    if (read.hasSnapshot) await dropSnapshot(base, record).catch(() => {});
+    Object.assign(read, { hasSnapshot: false, behind: 0, waiting: counted(read) });
+    return folding(read.waiting);
+  }
+
+  /** @param {string} record @param {Held} read */
+  async function picture(record, read) {
+    const version = await catalogue;
+    // What this page wrote itself is held, but was not read from its place yet.
+    read.stale = true;
+    await inTurn(record, () => current(record));
+    const isFit = !base.older && !read.stale && !read.waiting.length && !read.damaged && read.folding;
+    if (!isFit || read.behind < WORTH) return;
+    Object.assign(read, { behind: 0, hasSnapshot: true });
+    await keepSnapshot(base, keys, record, version, read);
+    // Meanwhile something was erased that it holds.
+    if (!read.hasSnapshot) await dropSnapshot(base, record);
+  }
+
   return {
     fold: (record) =>
       inTurn(record, async () => {
         const read = await current(record);
         if (read.isUnsure) await rule(base, read);
-        const { fold } = (read.folding = foldedOn(read) ?? folding(counted(read)));
-        read.waiting = [];
-        return fold;
+        const next = foldedOn(read) ?? (await foldAll(record, read));
+        read.behind += read.waiting.length;
+        Object.assign(read, { folding: next, waiting: [] });
+        // Failing to make one costs nothing but time at the next start.
+        if (read.behind >= WORTH) whenIdle(() => picture(record, read).catch(() => {}));
+        return next.fold;
       }),
     known: (record) =>
       inTurn(record, async () => {
@@ -90,31 +124,4 @@ async function rule(base, read) {
     read.isUnsure = true;
     throw error;
   }
-}
-
-/**
- * Fold what came since onto what was folded.
- * @param {Held} read
- * @returns {Held["folding"]} null: fold all of it
- */
-function foldedOn({ folding: before, waiting, aside, pulled }) {
-  let next = before;
-  for (const entry of waiting) {
-    if (!next || aside.has(entry.id)) return null;
-    // What was pulled meanwhile in its place is the one that counts.
-    if (pulled.get(entry.id) && pulled.get(entry.id) !== entry) return null;
-    next = foldOn(next, entry);
-  }
-  return next;
-}
-
-/**
- * Where another writer's entry stands under the id of one written here, the one that
- * everybody has is read.
- * @param {Held} held
- * @returns {Opened[]}
- */
-function counted({ own, pulled, aside }) {
-  const others = [...pulled.values()].filter((entry) => entry !== null);
-  return [...own.values()].filter(({ id }) => !aside.has(id) && !pulled.get(id)).concat(others);
 }

@@ -2,6 +2,7 @@
 import { digest, encodeHeader } from "./entry.js";
 import { metaRow, putMeta } from "./meta.js";
 import { open, seal } from "./seal.js";
+import { dropSnapshotIn } from "./snapshots.js";
 import { result } from "./transaction.js";
 
 /**
@@ -65,5 +66,6 @@ function move(base, log, from, to, { fresh }) {
     tx.objectStore("rulings").delete(to.id);
     // Packs hold the entry in its former place; they are made again.
     tx.objectStore("packs").delete(IDBKeyRange.bound([to.record], [to.record, []]));
+    dropSnapshotIn(tx, to.record);
   });
 }

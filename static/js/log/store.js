@@ -52,11 +52,12 @@ import { openWire } from "./wire.js";
  * @param {object} [options]
  * @param {string} [options.name]
  * @param {() => number} [options.now] Unix milliseconds
+ * @param {number | Promise<number>} [options.catalogue] version of the fields; awaited only where a snapshot is read or made
  * @param {() => void} [options.onBlocked] another window stands in the way of a newer database; opening waits
  * @returns {Promise<Store>}
  * @throws {StoreProblem} when this browser can keep nothing
  */
-export async function openStore({ name = "wiremark", now = Date.now, onBlocked = () => {} } = {}) {
+export async function openStore({ name = "wiremark", now = Date.now, catalogue = 0, onBlocked = () => {} } = {}) {
   const channel = openChannel(name);
   /** @type {Reader | null} */
   let reader = null;
@@ -64,7 +65,7 @@ export async function openStore({ name = "wiremark", now = Date.now, onBlocked =
     const base = await openBase({ name, onBlocked, onLost: () => reader?.stale() });
     if (!base.older) await readyLog(base);
     const keys = await openKeys(base);
-    reader = openReader(base, keys);
+    reader = openReader(base, keys, catalogue);
     const lock = `${name}-log`;
     const spare = { log: uuid7(now()), seq: 0 };
     const shelf = { base, keys, reader, lock, now, channel, spare, last: { log: "", seq: 0 } };

@@ -37,7 +37,7 @@ const TICK_MS = 5000;
  */
 async function open() {
   const words = loadCatalogue().then((catalogue) => (setWords(catalogue.say), catalogue));
-  const opening = openStore({ onBlocked: () => void words.then(() => tell(say("shell.blocked"))) });
+  const opening = openStore({ catalogue: words.then(({ version }) => version), onBlocked: () => void words.then(() => tell(say("shell.blocked"))) });
   // The case that is open is read while the page gets ready.
   const { record } = routeOf(location.hash);
   if (record) opening.then((store) => store.fold(record)).catch(() => {});

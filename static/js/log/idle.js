@@ -1,0 +1,8 @@
+/**
+ * Run work that nobody waits for once the page has nothing else to do.
+ * @param {() => void} work
+ */
+export function whenIdle(work) {
+  if (typeof requestIdleCallback === "function") requestIdleCallback(() => work());
+  else setTimeout(work);
+}
