@@ -64,10 +64,11 @@ def told_on(work: Path, playwright: Playwright) -> Told:
 
 def _enrols(browser: Browser, server: LiveServer) -> None:
     """Enrol this browser by a one-time code, and wait until it can go without us."""
+    # A server that has answered has made its database.
+    page = browser.opens(f"{server.url}/tablet/enrol")
     db = connect(load(server.home).database)
     _, code = tablets.add(db, "Tablet 2")
     db.conn.close()
-    page = browser.opens(f"{server.url}/tablet/enrol")
     page.get_by_label("Code").fill(code)
     page.get_by_role("button", name="Enrol").click()
     page.wait_for_url(f"{server.url}/tablet/")
