@@ -111,8 +111,12 @@ def test_now_is_the_day_and_time_of_the_ward_s_own_clock(
     for time in ("00:10", "19:10", "23:50"):
         at = datetime.fromisoformat(f"2031-03-01T{time}").replace(tzinfo=ZoneInfo(zone))
         page.clock.set_fixed_time(at)
-        page.goto(f"{standing.url}/tablet/#/")
+        page.goto(f"{standing.url}/tablet/?at={time}")
         page.get_by_role("button", name="New case").click()
+        # Its page stands once it is begun: a tap before that finds the part's form unread.
+        heading = page.get_by_role("heading", name="Patient", exact=True)
+        expect(heading).to_be_visible()
+        expect(page.locator("#case-strip")).to_contain_text("since opened")
         root = page.locator(".part:visible [data-path='patient.wristband_read']")
         root.get_by_role("button", name="now", exact=True).click()
         expect(root.locator(".moment-time")).to_have_value(time)
