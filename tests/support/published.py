@@ -11,12 +11,15 @@ from webapp.record.streams import read_stream
 from webapp.record.writer import body_of
 
 
-def published_case(name: str) -> Case:
-    """Return the case of `fixtures/published/<name>.json`."""
+def published_case(name: str, first: int | None = None) -> Case:
+    """Return the case of `fixtures/published/<name>.json`.
+
+    `first`: as it stood after so many of its entries.
+    """
     stream = read_stream(FIXTURES / "published" / f"{name}.json")
     log = uuid7()
     entries = [
         Opened(draft.id, log, seq, body_of(draft))
-        for seq, draft in enumerate(stream.drafts, start=1)
+        for seq, draft in enumerate(stream.drafts[:first], start=1)
     ]
     return Case(fold(entries), CATALOGUE)
