@@ -4,6 +4,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.support.bedside import Bedside
+from tests.support.keys import Keys
 
 
 def focused(page):
@@ -180,3 +181,23 @@ def focused_field(page):
     return page.evaluate(
         "document.activeElement.closest('.field, .group')?.dataset.path ?? ''"
     )
+
+
+def test_the_key_of_a_row_that_grew_out_of_sight_is_brought_back_with_the_focus(
+    bedside,
+):
+    bedside.starts_new()
+    bedside.goes_to("Capture")
+    bedside.adds("Threshold test")
+    bedside.picks("Kind of test", "Full test")
+    bedside.keeps_row()
+    keys = Keys(bedside)
+    add = bedside.page.get_by_role("button", name="Add: Output reading", exact=True)
+    for output in ("5", "4", "3", "2"):
+        keys.taps(add.first)
+        keys.fills(bedside.page.locator("#sheet .qty").first, output)
+        keys.taps(bedside.page.get_by_role("button", name="Keep", exact=True))
+        expect(bedside.page.locator("#sheet")).to_be_hidden()
+        expect(add.first).to_be_focused()
+        expect(add.first).to_be_in_viewport(ratio=1)
+    assert keys.unseen == []

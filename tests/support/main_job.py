@@ -115,7 +115,7 @@ def entered_without_network(
     by.starts_now()
     Hands(bedside, FIXTURES / f"{name}.json", by).enters(STARTED, upto=upto)
     record, before = bedside.record, bedside.fold()
-    assert list(by.unseen) == []
+    assert not by.unseen, by.unseen
     browser.kill()
     again = Bedside(browser, live.url)
     again.page.goto(f"{live.url}/tablet/#/case/{record}")

@@ -18,7 +18,8 @@ export function holdFocus(held) {
 }
 
 /**
- * Give the focus back to what stands now where it was; does nothing when there is none.
+ * Give the focus back to what stands now where it was, in sight of who has only keys;
+ * does nothing when there is none.
  * @param {Held | null} held
  */
 export function giveFocus(held) {
@@ -26,18 +27,37 @@ export function giveFocus(held) {
   if (!held || !box) return;
   const [tag = ""] = held.self.split(" ");
   const alike = candidates(box, tag).filter((one) => signOf(one) === held.self);
-  (alike[held.place] ?? alike.at(-1))?.focus({ preventScroll: true });
+  const found = alike[held.place] ?? alike.at(-1);
+  found?.focus({ preventScroll: true });
+  bringToSight(found ?? null);
 }
 
 /**
- * Draw, and leave the focus where it was, also where its place was drawn anew.
+ * Draw, and leave the focus where it was, also where its place was drawn anew; what grew
+ * above it does not push it out of sight.
  * @param {() => void} draw
  */
 export function keepFocus(draw) {
   const had = document.activeElement;
   const held = holdFocus(had);
+  const wasInSight = isInSight(had);
   draw();
   if (held && !had?.isConnected && document.activeElement === document.body) giveFocus(held);
+  else if (wasInSight) bringToSight(document.activeElement);
+}
+
+/** @param {Element | null} one */
+function bringToSight(one) {
+  // A finger sees what it touches; nothing moves under it.
+  if (one?.matches(":focus-visible") && !isInSight(one)) one.scrollIntoView({ block: "nearest" });
+}
+
+/** @param {Element | null} one */
+function isInSight(one) {
+  const page = one?.closest(".part, .sheet-body")?.getBoundingClientRect();
+  if (!one || !page) return true;
+  const { top, bottom } = one.getBoundingClientRect();
+  return top >= page.top && bottom <= page.bottom;
 }
 
 /** @param {Element} box @param {string} which @returns {HTMLElement[]} */
