@@ -16,9 +16,10 @@ from webapp.record.case import Case
 from webapp.record.fold import FOLD_VERSION
 from webapp.record.open_record import NOTHING_FRESH, Fresh, OpenRecord, open_record
 from webapp.record.questions import counts
+from webapp.say import say
 
 # Raised when what the columns hold changes, so that old rows are made again.
-COLUMNS_VERSION = 3
+COLUMNS_VERSION = 4
 DERIVED_VERSION = FOLD_VERSION * 1000 + COLUMNS_VERSION
 NAMELESS = "NAME NOT KNOWN"
 _A_ROUND = 25
@@ -246,11 +247,13 @@ def _listed(db: Database, found: OpenRecord) -> ListedRecord:
         _entered_at(case, 0) or found.logged[0].received_at,
         _entered_at(case, -1) or found.logged[-1].received_at,
         who_words(case),
-        _told(case, "patient.birth_date") or _told(case, "patient.estimated_age"),
-        _told(case, "patient.record_number"),
+        _born(case),
+        _told(case, "patient.record_number") or _absent(case, "patient.record_number"),
         _told(case, "patient.encounter_number"),
         operators(case),
-        " · ".join(_told(case, p) for p in case.paths_of("finish.outcome")),
+        " · ".join(
+            _told(case, p) or _absent(case, p) for p in case.paths_of("finish.outcome")
+        ),
         questions.open,
         questions.two_answers,
         later,
@@ -269,6 +272,21 @@ def _entered_at(case: Case, place: int) -> str:
 def _told(case: Case, path: str) -> str:
     answer = case.answer(path)
     return answer.words if _is_told(answer.state) else ""
+
+
+def _absent(case: Case, path: str) -> str:
+    """Return "not known", or "not done, because": never the same as not asked."""
+    answer = case.answer(path)
+    return answer.words if answer.state in ("not_known", "not_done") else ""
+
+
+def _born(case: Case) -> str:
+    """Return birth date or age; who tells of neither has said that of the date."""
+    born = _told(case, "patient.birth_date") or _told(case, "patient.estimated_age")
+    absent = _absent(case, "patient.birth_date")
+    if born or not absent:
+        return born
+    return say("review.born_absent", words=absent)
 
 
 _COLUMNS = (*ListedRecord.__slots__, "fold_version", "folded_to")

@@ -9,6 +9,7 @@ DESK: dict[str, str] = {
     "review.back_to_record": "Back to the record",
     "review.before_you_sign": "Before you sign",
     "review.body_gone": "Erased, or never readable",
+    "review.born_absent": "birth date {words}",
     "review.born_not_asked": "birth date not asked",
     "review.coding_desk": "Coding desk",
     "review.col.counts": "Counts",

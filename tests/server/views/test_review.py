@@ -50,6 +50,16 @@ def test_the_list_is_searched_by_number(signer, unknown_man, clean):
     assert unknown_man not in page
 
 
+def test_the_list_never_calls_not_asked_what_somebody_answered(signer, cast):
+    record = sends_case(cast.tablet(), "demo/2-name-not-known-a")
+    pages = [signer.opens(page).text for page in ("/records", f"/records/{record}")]
+    for page in pages:
+        assert "birth date not known" in page
+        assert "no. not done, because none made yet" in page
+        assert "birth date not asked" not in page
+        assert "record number not asked" not in page
+
+
 def test_a_search_for_a_per_cent_sign_finds_nothing_by_accident(signer, clean):
     assert clean not in signer.opens("/records?q=zz%25").text
 
