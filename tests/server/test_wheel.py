@@ -33,7 +33,7 @@ def free_port():
         return asked.getsockname()[1]
 
 
-def status_once_up(url, limit_s=60):
+def status_once_up(url, limit_s=180):
     """Ask until somebody answers; the demo is filled before it listens."""
     end = time.monotonic() + limit_s
     while True:
@@ -74,3 +74,10 @@ def test_an_installed_wheel_makes_the_demo_and_serves_every_surface(
         process.terminate()
         process.wait(timeout=20)
         process.stdout.close()
+
+
+def test_the_wheel_holds_every_case_of_the_demo(installed):
+    shipped, ours = installed / "webapp" / "demo_streams", ROOT / "fixtures" / "demo"
+    found = {f.relative_to(shipped) for f in shipped.rglob("*.json")}
+    assert found == {f.relative_to(ours) for f in ours.rglob("*.json")}
+    assert found

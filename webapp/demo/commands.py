@@ -15,6 +15,7 @@ from webapp.db import connect
 from webapp.demo.filling import fill
 from webapp.demo.site import CAST, PASSWORD, SITE
 from webapp.keep.held import Held, holding
+from webapp.note import worker
 from webapp.people import accounts, tablets
 from webapp.say import say
 from webapp.settings import load
@@ -57,6 +58,8 @@ def prepare(home: Path) -> Ready:
         for person in CAST:
             accounts.add(db, person)
         fill(app)
+        # It made the signed notes; the next one starts it again.
+        worker.stop()
     code = _code(db)
     db.conn.close()
     return Ready(app, code)
