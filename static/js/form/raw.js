@@ -1,3 +1,5 @@
+import { repaint } from "./sketch.js";
+
 /** Text and choices that are not an entry yet, as one text and back. */
 
 /**
@@ -29,6 +31,7 @@ export function restoreRaw(root, raw) {
     if (isPick(box)) box.checked = text === box.value;
     else if (text !== undefined) box.value = text;
   }
+  for (const canvas of root.querySelectorAll("canvas")) if (canvas.parentElement) repaint(canvas.parentElement);
   return true;
 }
 

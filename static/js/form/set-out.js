@@ -103,7 +103,7 @@ function livenPerson(controls, bed) {
 
 /** @param {HTMLElement} controls @param {() => void} onStamp */
 function livenDrawing(controls, onStamp) {
-  bindSketch(controls, () => controls.dispatchEvent(new Event("input", { bubbles: true })));
+  bindSketch(controls, () => controls.querySelector("canvas")?.dispatchEvent(new Event("input", { bubbles: true })));
   controls.querySelector("[data-act='clear']")?.addEventListener("click", () => {
     const hidden = /** @type {HTMLInputElement} */ (controls.querySelector("input[type='hidden']"));
     hidden.value = "";

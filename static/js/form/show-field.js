@@ -40,8 +40,9 @@ export function showField(shown) {
     showControls(parts.controls, field, value);
     showAbsence(parts.absence, value);
     for (const box of parts.root.querySelectorAll("[data-draft]")) box.removeAttribute("data-draft");
-    if (field.kind === "photo") void showPicture(parts.controls, answer.state === "answered" ? /** @type {JsonObject} */ (value) : null, bed);
   }
+  // The hand is still in the field when the camera hands the picture over.
+  if (field.kind === "photo") void showPicture(parts.controls, answer.state === "answered" ? /** @type {JsonObject} */ (value) : null, bed);
   fill(parts.said, ...saidLine(shown));
   parts.problem.textContent = (verdict?.problems ?? []).map((problem) => problem.message).join(" ");
   for (const box of parts.controls.querySelectorAll("input.input, textarea")) {

@@ -3,6 +3,12 @@
 /** @typedef {number[][]} Stroke points as [x, y], whole pixels of the drawing's own box */
 
 /**
+ * The stroke under a hand: the screen may be drawn anew before it is finished.
+ * @type {WeakMap<HTMLCanvasElement, {pointer: number, stroke: Stroke}>}
+ */
+const underway = new WeakMap();
+
+/**
  * Let a canvas be drawn on with finger, pen or mouse. The strokes are the value, kept
  * in the field's hidden input; the canvas only shows them.
  * @param {HTMLElement} controls
@@ -10,30 +16,38 @@
  */
 export function bindSketch(controls, onStroke) {
   const canvas = canvasOf(controls);
-  /** @type {Stroke | null} */
-  let stroke = null;
-  const add = (/** @type {PointerEvent} */ event) => stroke?.push(pointOf(canvas, event));
   canvas.addEventListener("pointerdown", (event) => {
+    // The palm that comes down beside the pen does not begin anew.
+    if (underway.has(canvas)) return;
     canvas.setPointerCapture(event.pointerId);
     canvas.focus({ preventScroll: true });
-    stroke = [pointOf(canvas, event)];
+    underway.set(canvas, { pointer: event.pointerId, stroke: [pointOf(canvas, event)] });
   });
   canvas.addEventListener("pointermove", (event) => {
-    if (!stroke) return;
-    add(event);
-    paint(canvas, [...strokesOf(controls), stroke]);
-  });
-  canvas.addEventListener("pointerup", (event) => {
-    if (!stroke) return;
-    add(event);
-    keepStrokes(controls, [...strokesOf(controls), stroke]);
-    stroke = null;
-    onStroke();
-  });
-  canvas.addEventListener("pointercancel", () => {
-    stroke = null;
+    if (!add(canvas, event)) return;
     paint(canvas, strokesOf(controls));
   });
+  canvas.addEventListener("pointerup", (event) => add(canvas, event) && finish());
+  // A turned tablet or a message on top takes the pointer away, not the ink.
+  for (const end of ["pointercancel", "lostpointercapture"]) {
+    canvas.addEventListener(end, (event) => underway.get(canvas)?.pointer === /** @type {PointerEvent} */ (event).pointerId && finish());
+  }
+
+  function finish() {
+    const stroke = underway.get(canvas)?.stroke;
+    underway.delete(canvas);
+    if (!stroke) return;
+    keepStrokes(controls, [...strokesOf(controls), stroke]);
+    onStroke();
+  }
+}
+
+/** @param {HTMLCanvasElement} canvas @param {PointerEvent} event @returns {boolean} false: another pointer */
+function add(canvas, event) {
+  const under = underway.get(canvas);
+  if (under?.pointer !== event.pointerId) return false;
+  under.stroke.push(pointOf(canvas, event));
+  return true;
 }
 
 /**
@@ -58,7 +72,7 @@ export function showDrawing(controls, value) {
 }
 
 /**
- * Paint again what the field holds, as after a change of theme.
+ * Paint again what the field holds, as after a change of theme or once a draft is back.
  * @param {HTMLElement} controls
  */
 export function repaint(controls) {
@@ -83,7 +97,8 @@ function paint(canvas, strokes) {
   if (!pen) return;
   pen.clearRect(0, 0, canvas.width, canvas.height);
   Object.assign(pen, { lineWidth: 3, lineCap: "round", lineJoin: "round", strokeStyle: getComputedStyle(canvas).color });
-  for (const [first, ...rest] of strokes) {
+  const under = underway.get(canvas);
+  for (const [first, ...rest] of under ? [...strokes, under.stroke] : strokes) {
     if (!first) continue;
     pen.beginPath();
     pen.moveTo(first[0] ?? 0, first[1] ?? 0);
