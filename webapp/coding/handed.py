@@ -19,6 +19,8 @@ CLAIM_SYSTEMS = ("CPT", "HCPCS")
 NO_LONGER = "no longer in the signed note"
 # Rows have columns a coder fills; nobody has decided yet.
 UNDECIDED = {"modifiers": "", "decided_by": "", "decided_at": ""}
+# What a removed line no longer says.
+NOTHING_LEFT = {"missing": "", "units": "", "dx_pointers": "", "open_questions": "0"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +48,7 @@ def rows_of(handing: Handing, sheet: Sheet, note: NoteFacts) -> list[dict[str, s
         row["dx_pointers"] = _pointers(sheet, finding, handing.lines)
         row["open_questions"] = str(len(open_questions(sheet, finding)))
         if note.state == WITHDRAWN:
-            row |= {"state": "removed", "missing": "", "reason": WITHDRAWN}
+            row |= {**NOTHING_LEFT, "state": "removed", "reason": WITHDRAWN}
         rows.append(row)
     for key, line in handing.kept.items():
         if key not in present:
@@ -101,22 +103,19 @@ def _removed(kept: HandedLine, site: SiteCoding) -> dict[str, str]:
     is_off = kept.code_system in CLAIM_SYSTEMS and CPT_ENABLED not in site.switches
     return {
         **UNDECIDED,
+        **NOTHING_LEFT,
         "line": str(kept.line),
         "view": kept.view,
         "code_system": kept.code_system,
         "code_edition": kept.code_edition,
         "code": "" if is_off else kept.code,
         "own_words": kept.own_words,
-        "units": "",
-        "dx_pointers": "",
         "state": "removed",
-        "missing": "",
         "evidence": "",
         "rule": kept.rule,
         "rule_edition": kept.rule_edition,
         "bundling_check": "not_checked",
         "reason": NO_LONGER,
-        "open_questions": "0",
         "edition_confirmed": "no",
     }
 

@@ -12,9 +12,9 @@ from webapp.errors import BadRequest, NotFound
 from webapp.people import access_log
 from webapp.record.exports import signed_note
 from webapp.record.open_record import OpenRecord, open_record
-from webapp.record.signed import signed
 from webapp.say import say
 from webapp.views.code_facts import site_judge
+from webapp.views.coding_case import coded
 from webapp.views.coding_export import hand_out
 from webapp.views.coding_list import listed_for_coding
 from webapp.views.coding_page import heading, whys
@@ -40,11 +40,8 @@ def one(record: str) -> str:
     """Show one note with the codes of one view in its margin."""
     found = readable_record(record)
     guard_withdrawn(found)
-    fixed = signed(found)
-    judge = site_judge()
-    sheet = judge.sheet(
-        fixed.case if fixed else found.case, fixed.covered if fixed else ()
-    )
+    judge, read = site_judge(), coded(found)
+    fixed, sheet = read.signed, read.sheet
     asked = request.args.get("view", "")
     view = asked if asked in sheet.views else FIRST_VIEW
     margin = margin_of(sheet, view)

@@ -21,9 +21,10 @@ from webapp.record.exports import Export
 from webapp.record.log import utc_now
 from webapp.record.open_record import OpenRecord
 from webapp.record.records import who_words
-from webapp.record.signed import Signed, signed
+from webapp.record.signed import Signed
 from webapp.say import say
 from webapp.views.code_facts import site_judge
+from webapp.views.coding_case import coded
 
 WHAT = "codes.csv"
 
@@ -82,10 +83,8 @@ def hand_out(db: Database, found: Sequence[OpenRecord], person: Person) -> File:
 
 
 def _ready(found: OpenRecord) -> _Ready | None:
-    fixed = signed(found)
-    if fixed is None:
-        return None
-    return _Ready(found, fixed, site_judge().sheet(fixed.case, fixed.covered))
+    read = coded(found)
+    return _Ready(found, read.signed, read.sheet) if read.signed else None
 
 
 def _rows(db: Database, export_id: str, one: _Ready) -> list[dict[str, str]]:
