@@ -13,6 +13,8 @@ from webapp.record.questions import places
 
 # One procedure; what lies further off is told in words, not drawn.
 WINDOW_MS = 8 * 60 * 60 * 1000
+# An order of the day before, or an infarct's onset, must not push the readings out.
+LEAD_MS = 60 * 60 * 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,27 +38,32 @@ class Reading:
 
 @dataclass(frozen=True, slots=True)
 class Timeline:
-    """Everything drawn, between `start_ms` and `end_ms`; `later`: flags left out."""
+    """Everything drawn, between `start_ms` and `end_ms`; `others`: flags left out."""
 
     start_ms: int
     end_ms: int
     flags: tuple[Flag, ...]
     depths: tuple[Reading, ...]
     outputs: tuple[Reading, ...]
-    later: int
+    others: int
 
 
 def timeline(case: Case) -> Timeline | None:
-    """Return the case's timeline, or None when it holds no clock time."""
+    """Return the case's timeline, or None when it holds no clock time.
+
+    It begins with the first moment, yet at most an hour before the first reading.
+    """
     flags = sorted(_flags(case), key=lambda f: (f.ms, f.label))
     depths = sorted(_readings(case, "advance.depth_reading", "depth"), key=_at)
     outputs = sorted(_readings(case, "capture.output_reading", "output"), key=_at)
-    times = [f.ms for f in flags] + [r.ms for r in depths + outputs]
+    readings = [r.ms for r in depths + outputs]
+    times = [f.ms for f in flags] + readings
     if not times:
         return None
-    start = min(times)
+    earliest = min(readings) - LEAD_MS if readings else min(times)
+    start = min(t for t in times if t >= earliest)
     end = max(t for t in times if t <= start + WINDOW_MS)
-    drawn = tuple(f for f in flags if f.ms <= end)
+    drawn = tuple(f for f in flags if start <= f.ms <= end)
     return Timeline(
         start,
         max(end, start + 60_000),

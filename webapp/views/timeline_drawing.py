@@ -58,7 +58,7 @@ class Drawing:
     outputs: tuple[Bead, ...]
     output_line: str
     output_scale: tuple[Mark, ...]
-    later: int
+    others: int
     left: int = LEFT
     right: int = LEFT + WIDTH
 
@@ -92,7 +92,7 @@ def draw(line: Timeline, zone: str) -> Drawing:
         outputs,
         _steps(outputs, line.outputs, None),
         tuple(Mark(LEFT - 8, _up(Fraction(v), highest), str(v)) for v in (0, highest)),
-        line.later,
+        line.others,
     )
 
 

@@ -128,7 +128,16 @@ def test_the_timeline_holds_the_readings_in_the_order_they_were_called(clean):
     line = timeline(clean)
     assert [int(r.amount) for r in line.depths] == [12, 18, 22, 27, 34]
     assert [r.result for r in line.outputs][-2:] == ["no_capture", "captures"]
-    assert line.later > 0  # the removal two days on
+    assert line.others > 0  # the removal two days on
+
+
+def test_an_order_of_the_day_before_does_not_push_the_readings_off_the_ruler():
+    line = timeline(case_of("demo/4-planned"))
+    labels = [flag.label for flag in line.flags]
+    assert len(line.depths) == len(line.outputs) == 3
+    assert "First puncture" in labels
+    assert "Inpatient order at" not in labels
+    assert line.others == 1
 
 
 def test_a_record_without_a_clock_time_has_no_timeline():
