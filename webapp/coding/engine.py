@@ -113,4 +113,5 @@ def _finding(
         bench.view in bench.grounds.settled,
         bench.is_switched_off,
         bench.units(state),
+        lookup.wanted,
     )

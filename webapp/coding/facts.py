@@ -9,7 +9,7 @@ from webapp.catalogue.when import holds
 from webapp.catalogue.words import words
 from webapp.coding.conditions import leaves, paths_in
 from webapp.coding.dates import Span, local
-from webapp.coding.findings import Finding, edition_words
+from webapp.coding.findings import Finding, unconfirmed_words
 from webapp.coding.grounds import ROW
 from webapp.coding.margin import row_words
 from webapp.coding.rules import DIAGNOSES
@@ -206,6 +206,8 @@ def _edition(judge: Judge, sheet: Sheet) -> str:
     lookup = judge.tables.look_up(DIAGNOSES, sheet.span.day)
     if lookup.table is None:
         return say("coding.head.no_edition")
-    is_settled = sheet.span.day is not None
-    told = edition_words(lookup.table.edition, lookup.confirmed, is_settled)
+    told = lookup.table.edition
+    if not lookup.confirmed:
+        is_settled = sheet.span.day is not None
+        told = unconfirmed_words(told, lookup.wanted, is_settled)
     return f"{DIAGNOSES} {told}"

@@ -34,7 +34,8 @@ class Finding:
     `evidence`: entry ids it rests on; `place`: path of the field it hangs beside;
     `edition`, `title`: of the table used; `confirmed`: whether that edition is
     the one of the date; `settled`: whether that date is known; `is_switched_off`:
-    the code itself is not shown here; `units`: how many, "" where that is open.
+    the code itself is not shown here; `units`: how many, "" where that is open;
+    `wanted`: name of the edition of the date, where it is not in hand.
     """
 
     rule: Rule
@@ -51,6 +52,7 @@ class Finding:
     settled: bool
     is_switched_off: bool
     units: str = ""
+    wanted: str = ""
 
     @property
     def questions(self) -> tuple[str, ...]:
@@ -67,12 +69,14 @@ class Finding:
     @property
     def edition_words(self) -> str:
         """Return the edition's name, marked when it is not confirmed for the date."""
-        return edition_words(self.edition, self.confirmed, self.settled)
+        if self.confirmed:
+            return self.edition
+        return unconfirmed_words(self.edition, self.wanted, self.settled)
 
 
-def edition_words(edition: str, confirmed: bool, settled: bool) -> str:
-    """Return an edition's name, marked when it is not the one of the date."""
-    if confirmed:
-        return edition
-    key = "coding.edition_not_loaded" if settled else "coding.edition_not_settled"
-    return say(key, edition=edition)
+def unconfirmed_words(edition: str, wanted: str, settled: bool) -> str:
+    """Return the name of an edition that is not known to be the one of the date."""
+    if not settled:
+        return say("coding.edition_not_settled", edition=edition)
+    named = wanted or say("coding.edition_of_the_date")
+    return say("coding.edition_not_loaded", edition=edition, wanted=named)

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
-from webapp.coding.rules import Rule
+from webapp.coding.rules import LINE_SYSTEMS, Rule
 from webapp.coding.site import SITE, SiteCoding
 from webapp.coding.tables import Lookup, Tables
 from webapp.coding.worked_out import (
@@ -47,8 +47,11 @@ class Grounds:
 
     def look_up(self, rule: Rule, view: str) -> Lookup:
         """Return the table a rule's code is looked up in."""
+        if rule.system not in LINE_SYSTEMS:
+            # What stands beside a code has no edition of its own to wait for.
+            return Lookup(None, True)
         found = self.tables.look_up(rule.system, self.day)
-        return Lookup(found.table, found.confirmed and view in self.settled)
+        return replace(found, confirmed=found.confirmed and view in self.settled)
 
     def subjects(self, rule: Rule) -> list[Subject]:
         """Return what a rule is asked about; one without id when there is none."""

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 SHIPPED_TABLES = Path(__file__).parent / "tables"
+FISCAL_YEAR_BEGINS = 10
 TEXTS = ("system", "edition", "source", "licence", "sha256")
 
 
@@ -61,11 +62,13 @@ class Table:
 class Lookup:
     """The table used for a date; `confirmed` only when it is the one of the date.
 
-    `table` is None where no edition of the system is in hand at all.
+    `table` is None where no edition of the system is in hand at all; `wanted`: the
+    fiscal year that the date lies in, "" where that does not name an edition.
     """
 
     table: Table | None
     confirmed: bool
+    wanted: str = ""
 
 
 class Tables:
@@ -85,7 +88,12 @@ class Tables:
         if day is None:
             return Lookup(max(own, key=lambda t: t.valid_to), False)
         nearest = min(own, key=lambda t: t.days_from(day))
-        return Lookup(nearest, nearest.serves(day))
+        return Lookup(nearest, nearest.serves(day), fiscal_year(day))
+
+
+def fiscal_year(day: date) -> str:
+    """Return the fiscal year of a day, which begins on 1 October: "FY2027"."""
+    return f"FY{day.year + (day.month >= FISCAL_YEAR_BEGINS)}"
 
 
 def load_tables(*folders: Path) -> Tables:

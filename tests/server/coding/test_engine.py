@@ -72,6 +72,16 @@ def test_without_the_edition_of_its_date_a_code_stands_marked():
     finding = only(small_record("complete-block"), "dx-avb-3", day=day)
     assert finding.state == "candidate"
     assert (finding.edition, finding.confirmed) == ("FY2026-Apr", False)
+    assert finding.edition_words == "FY2026-Apr; FY2032 not loaded: confirm"
+
+
+def test_what_only_stands_beside_a_code_waits_for_no_edition():
+    site = replace(CPT_ON, require_edition=True)
+    day = date(2031, 11, 24)
+    finding = only(
+        small_record("status-emergency"), "pos-emergency", day=day, site=site
+    )
+    assert (finding.state, finding.confirmed) == ("candidate", True)
 
 
 def test_a_site_may_refuse_what_its_edition_does_not_confirm():
