@@ -18,6 +18,7 @@ from webapp.say import say
 
 AMOUNT_PT, AMOUNT_SMALL_PT = 36.0, 27.0
 GAP_PT = 12.0
+LABEL_PT = 10.0
 RULER_WIDTH_PT = 154.0
 MOMENT_PT, MOMENTS_SHOWN, TIME_WIDTH_PT = 11.2, 20, 26.0
 COLUMN_GAP_PT = 18.0
@@ -115,20 +116,31 @@ def _draw_band(
         named.drawOn(canvas, MARGIN_PT, y - high - 3)
         y -= high + 2
     wide = (running.width - GAP_PT * (len(figures) - 1)) / len(figures)
-    lowest = y
-    for n, figure in enumerate(figures):
-        x = MARGIN_PT + n * (wide + GAP_PT)
-        lowest = min(lowest, _draw_figure(canvas, figure, x, y, wide, size))
+    places = [MARGIN_PT + n * (wide + GAP_PT) for n in range(len(figures))]
+    high = max(
+        _draw_label(canvas, figure.label, x, y - 6, wide)
+        for figure, x in zip(figures, places, strict=True)
+    )
+    # A label of two lines moves the numbers of the whole band down.
+    base = y - 8 - max(high, LABEL_PT) - size * 0.82
+    lowest = min(
+        _draw_figure(canvas, figure, x, base, wide, size)
+        for figure, x in zip(figures, places, strict=True)
+    )
     return lowest - 6
 
 
+def _draw_label(canvas: Canvas, label: str, x: float, y: float, wide: float) -> float:
+    """Draw a label down from y; return its height in points."""
+    drawn = plain(label, COLUMN)
+    _, high = drawn.wrap(wide, 100)
+    drawn.drawOn(canvas, x, y - high)
+    return float(high)
+
+
 def _draw_figure(
-    canvas: Canvas, figure: Figure, x: float, y: float, wide: float, size: float
+    canvas: Canvas, figure: Figure, x: float, base: float, wide: float, size: float
 ) -> float:
-    label = plain(figure.label, COLUMN)
-    _, high = label.wrap(wide, 100)
-    label.drawOn(canvas, x, y - 6 - high)
-    base = y - 8 - 10 - size * 0.82
     amount = one_line(figure.amount)
     unit = one_line(figure.unit)
     unit_wide = width_pt(f" {unit}", REGULAR, 11) if unit else 0

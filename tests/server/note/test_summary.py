@@ -53,6 +53,16 @@ def test_the_complete_case_fits_its_first_page_with_times_and_gaps() -> None:
         assert words in page, words
 
 
+def test_a_label_of_two_lines_does_not_lie_over_its_number() -> None:
+    """Read back on a later day, the dial's label takes a second line."""
+    page = made_from("demo/3-complication").pages[0]
+    numbers = [letter for letter in page.letters if letter.size > 30]
+    second = [line for line in page.lines if line.text.strip() == "21:20"]
+    assert len(second) == 1
+    # The box of a figure of 36 points reaches some points above its ink.
+    assert second[0].y0 >= max(number.y1 for number in numbers) - 3
+
+
 def test_depth_threshold_output_and_rate_stand_with_units_and_sources() -> None:
     record = Recording()
     depth = {"advance.final_depth": quantity("34", "cm"),
