@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import importlib.util
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from itertools import chain
 from pathlib import Path
+from typing import Any
 
 from sqlite_utils import Database
 
@@ -14,6 +16,7 @@ from webapp import row_sums
 from webapp.paths import migrations_folder
 
 BUSY_TIMEOUT_S = 10
+_ROWS_AT_ONCE = 100
 
 
 def connect(path: Path | str) -> Database:
@@ -33,6 +36,20 @@ def connect(path: Path | str) -> Database:
     connection.execute("PRAGMA recursive_triggers = ON")
     row_sums.register(connection)
     return Database(connection)
+
+
+def insert_many(db: Database, into: str, rows: Sequence[tuple[Any, ...]]) -> None:
+    """Insert many rows with few statements; `into`: a table of our own, with columns.
+
+    At each statement other threads get Python's lock, and keep it for a while.
+    """
+    for start in range(0, len(rows), _ROWS_AT_ONCE):
+        some = rows[start : start + _ROWS_AT_ONCE]
+        row = f"({','.join('?' * len(some[0]))})"
+        db.conn.execute(
+            f"INSERT INTO {into} VALUES {','.join([row] * len(some))}",  # noqa: S608
+            list(chain.from_iterable(some)),
+        )
 
 
 @contextmanager

@@ -25,23 +25,24 @@ pulled = SimulatedTablet._pulled
 def forgets_one(db, batch, at=None):
     """A server that answers for a whole batch and keeps it but for the last."""
     new = list(batch)
-    positions = append(db, new[:-1] if len(new) > 1 else new, at)
-    return positions + [positions[-1] + 1 for _ in new[len(positions) :]]
+    kept = append(db, new[:-1] if len(new) > 1 else new, at)
+    after = [kept[-1].position + 1 for _ in new[len(kept) :]]
+    return kept + [kept[-1]._replace(position=position) for position in after]
 
 
 def keeps_twice(db, batch, at=None):
     """A server that takes the first of some batches for two entries."""
     new = list(batch)
-    positions = append(db, new, at)
+    kept = append(db, new, at)
     if len(new) > 1:
-        header = replace(new[0].header, id=uuid7(), log=uuid7())
-        append(db, [replace(new[0], header=header)], at)
-    return positions
+        header = new[0].header._replace(id=uuid7(), log=uuid7())
+        append(db, [new[0]._replace(header=header)], at)
+    return kept
 
 
 def alters(db, batch, at=None):
     """A server that writes a body anew instead of keeping its bytes."""
-    new = [replace(one, body=one.body.replace(b'":', b'": ')) for one in batch]
+    new = [one._replace(body=one.body.replace(b'":', b'": ')) for one in batch]
     return append(db, new, at)
 
 

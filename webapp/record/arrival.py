@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from sqlite_utils import Database
 
@@ -38,8 +38,7 @@ class Unreadable:
     header: Header | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Arrived:
+class Arrived(NamedTuple):
     """An entry with a well-formed header.
 
     `opened`: the body's bytes, None when the seal does not open; `body`: None when

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 from webapp.record.arrival import Arrived, Unreadable
 from webapp.record.entry import Header, digest, sha256_hex
@@ -17,8 +17,7 @@ from webapp.record.rulings import Reopened
 from webapp.say import say
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
+class Answer(NamedTuple):
     """What became of one entry. `id`: None when its header could not be read."""
 
     id: str | None
@@ -38,8 +37,7 @@ class Answer:
         }
 
 
-@dataclass(frozen=True, slots=True)
-class Waiting:
+class Waiting(NamedTuple):
     """An answer that waits for what the log makes of an entry.
 
     `number`: its place among the new ones, or among the reopened ones.
@@ -51,8 +49,7 @@ class Waiting:
     is_reopened: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class _Standing:
+class _Standing(NamedTuple):
     """What stands under an id or in a place: in the log, or about to.
 
     `what`: the entry itself; most are never compared with a second one.

@@ -40,5 +40,5 @@ def append_at(db: Database, record: str, body: dict[str, Any]) -> tuple[str, int
     )
     raw = entries.encode_body(body)
     entries.decode_body(raw)
-    [position] = log.append(db, [NewEntry(header, raw, "opened", "counted")])
-    return header.id, position
+    [kept] = log.append(db, [NewEntry(header, raw, "opened", "counted")])
+    return header.id, kept.position

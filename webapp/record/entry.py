@@ -7,8 +7,7 @@ import json
 import re
 import secrets
 import time
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 VERSION = 1
 DESK_LOG = "desk"
@@ -50,8 +49,7 @@ class UnreadableBody(ValueError):
     """The body is not the UTF-8 JSON object every entry must be."""
 
 
-@dataclass(frozen=True, slots=True)
-class Header:
+class Header(NamedTuple):
     """The part of an entry in clear; `log` is "desk" for the server's own."""
 
     v: int

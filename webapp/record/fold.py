@@ -9,9 +9,8 @@ import json
 import re
 from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
+from typing import Any, NamedTuple
 
 FOLD_VERSION = 3
 
@@ -25,8 +24,7 @@ _UTC = re.compile(
 _META = ("op", "path", "at", "author", "entered_by", "called_by", "source", "how")
 
 
-@dataclass(frozen=True, slots=True)
-class Opened:
+class Opened(NamedTuple):
     """A counted entry with its body read (see `record.entry.decode_body`)."""
 
     id: str

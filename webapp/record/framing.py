@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, NamedTuple
 
 from webapp.record.entry import (
     LARGEST_INTEGER,
@@ -39,8 +39,7 @@ class TooMuch(UnreadablePush):
     """The request carries more than one may. `expected` names the limit."""
 
 
-@dataclass(frozen=True, slots=True)
-class Item:
+class Item(NamedTuple):
     """One entry as it travels. `header` is None when it was no text."""
 
     header: bytes | None

@@ -10,11 +10,11 @@ import sqlite3
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from itertools import chain
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 from sqlite_utils import Database
 
+from webapp.db import insert_many
 from webapp.record import entry as entries
 from webapp.record import receipts
 from webapp.record.entry import Header
@@ -24,7 +24,6 @@ Ruling = Literal["counted", "set_aside"]
 SERVER_VERSION = "2"
 # No position is beyond this: the largest that SQLite holds.
 NO_END = 2**63 - 1
-_ROWS_AT_ONCE = 100
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,8 +34,7 @@ class Head:
     chain: str
 
 
-@dataclass(frozen=True, slots=True)
-class NewEntry:
+class NewEntry(NamedTuple):
     """An entry about to be kept. `body` is what opened, or the sealed bytes."""
 
     header: Header
@@ -46,8 +44,7 @@ class NewEntry:
     because: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class LoggedEntry:
+class LoggedEntry(NamedTuple):
     """An entry as kept, with the newest ruling. `body` is None once erased.
 
     `told_at`: position of the entry that told a later ruling, 0 for the one at
@@ -121,43 +118,43 @@ def chain_at(db: Database, position: int) -> str | None:
 
 def append(
     db: Database, batch: Iterable[NewEntry], received_at: str | None = None
-) -> list[int]:
-    """Keep entries in the order given; return their positions.
+) -> list[LoggedEntry]:
+    """Keep entries in the order given; return them as kept.
 
     Call inside `writing(db)`. Raises sqlite3.IntegrityError: when an id or a place
     is taken, which the caller must have asked before.
     """
     at = received_at or utc_now()
     tip = head(db)
-    position, linked_to = tip.position, tip.chain
-    ruling_id = _last_ruling(db)
+    linked = tip.chain
     rows: list[tuple[Any, ...]] = []
-    bodies: list[tuple[int, str, bytes]] = []
-    taken: list[Taken] = []
-    for new in batch:
-        header = new.header
-        linked = entries.links(header.encode(), new.body, linked_to)
-        position, linked_to = position + 1, linked[2]
-        ruling_id += 1
-        place = (header.v, header.id, header.record, header.log, header.seq, header.key)
-        rows.append((position, *place, *linked, at))
-        bodies.append((position, new.form, new.body))
-        ruled = (ruling_id, new.ruling, new.because, SERVER_VERSION, at)
-        taken.append(Taken(position, at, new.form, *ruled))
-    if not rows:
-        return []
-    _insert(db, "entry", rows)
-    _insert(db, "body", bodies)
-    _insert(
+    kept: list[LoggedEntry] = []
+    for position, new in enumerate(batch, tip.position + 1):
+        header, body, form, ruling, because = new
+        sha256, digest, linked = entries.links(header.encode(), body, linked)
+        rows.append((position, *header, sha256, digest, linked, at))
+        made = (position, header, body, form, digest, linked, at, ruling, because)
+        kept.append(LoggedEntry(*made, told_at=0, server_version=SERVER_VERSION))
+    if rows:
+        insert_many(db, "entry", rows)
+        insert_many(db, "body", [(one.position, one.form, one.body) for one in kept])
+        _rule(db, kept, at)
+    return kept
+
+
+def _rule(db: Database, kept: list[LoggedEntry], at: str) -> None:
+    """Write the rulings at receipt, and the receipt itself."""
+    first = _last_ruling(db) + 1
+    taken = [
+        Taken(e.position, at, e.form, n, e.ruling, e.because, e.server_version, at)
+        for n, e in enumerate(kept, first)
+    ]
+    insert_many(
         db,
         "ruling (id, position, ruling, because, server_version, ruled_at)",
-        [
-            (t.ruling_id, t.position, t.ruling, t.because, t.server_version, t.ruled_at)
-            for t in taken
-        ],
+        [(t.ruling_id, t.position, *t[4:]) for t in taken],
     )
     receipts.keep(db, taken)
-    return [row[0] for row in rows]
 
 
 def entries_of(
@@ -186,6 +183,16 @@ def set_aside(db: Database, after: int = 0, limit: int = -1) -> list[LoggedEntry
     """Return the entries that do not count, with position > `after`, in order."""
     rows = db.conn.execute(_SET_ASIDE, (after, limit))
     return [_logged(row) for row in rows]
+
+
+def span(db: Database, record: str) -> tuple[int, int]:
+    """Return the first and the last position of a record's entries; 0 for none."""
+    row = db.conn.execute(
+        "SELECT (SELECT min(position) FROM entry WHERE record = ?1),"
+        " (SELECT max(position) FROM entry WHERE record = ?1)",
+        (record,),
+    ).fetchone()
+    return row[0] or 0, row[1] or 0
 
 
 def entry_by_id(db: Database, entry_id: str) -> LoggedEntry | None:
@@ -242,20 +249,6 @@ def record_ids(db: Database) -> list[str]:
         "SELECT record FROM entry GROUP BY record ORDER BY min(position)"
     )
     return [row[0] for row in rows]
-
-
-def _insert(db: Database, into: str, rows: Sequence[tuple[Any, ...]]) -> None:
-    """Insert many rows with few statements.
-
-    At each statement other threads get Python's lock, and keep it for a while.
-    """
-    for start in range(0, len(rows), _ROWS_AT_ONCE):
-        some = rows[start : start + _ROWS_AT_ONCE]
-        row = f"({','.join('?' * len(some[0]))})"
-        db.conn.execute(
-            f"INSERT INTO {into} VALUES {','.join([row] * len(some))}",  # noqa: S608
-            list(chain.from_iterable(some)),
-        )
 
 
 def _last_ruling(db: Database) -> int:

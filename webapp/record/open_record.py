@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -20,9 +20,11 @@ from webapp.record.log import LoggedEntry
 class Fresh:
     """What is known of entries just kept, so that nobody reads them twice.
 
-    `bodies`: their bodies, by id; `sound`: ids of those with nothing impossible.
+    `logged`: the entries by record, in position order; `bodies`: their bodies, by id;
+    `sound`: ids of those with nothing impossible.
     """
 
+    logged: Mapping[str, Sequence[LoggedEntry]] = field(default_factory=dict)
     bodies: Mapping[str, dict[str, Any]] = field(default_factory=dict)
     sound: Collection[str] = frozenset()
 
@@ -53,11 +55,23 @@ def open_record(
     db: Database, record: str, fresh: Fresh = NOTHING_FRESH
 ) -> OpenRecord | None:
     """Return a record, or None when no entry names it. Does not write."""
-    logged = tuple(log.entries_of(db, record))
+    logged = _logged(db, record, fresh)
     if not logged:
         return None
     opened = [o for o in (opened_entry(e, fresh) for e in logged) if o is not None]
     return OpenRecord(record, Case(fold(opened), CATALOGUE, fresh.sound), logged)
+
+
+def _logged(db: Database, record: str, fresh: Fresh) -> tuple[LoggedEntry, ...]:
+    """Return a record's entries, read again only where there is more than the fresh.
+
+    A batch is kept in one piece: with the same first and last entry it is the whole
+    record. A later ruling or an erasure is told by an entry behind it.
+    """
+    kept = fresh.logged.get(record)
+    if kept and log.span(db, record) == (kept[0].position, kept[-1].position):
+        return tuple(kept)
+    return tuple(log.entries_of(db, record))
 
 
 def opened_entry(logged: LoggedEntry, fresh: Fresh = NOTHING_FRESH) -> Opened | None:

@@ -6,8 +6,10 @@ transaction, or nothing is.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from sqlite_utils import Database
 
@@ -27,7 +29,7 @@ from webapp.record.batch import Answer, Batch, Waiting
 from webapp.record.entry import DESK_LOG
 from webapp.record.framing import Opened, Push
 from webapp.record.keyring import Keyring
-from webapp.record.log import Head, NewEntry, Ruling
+from webapp.record.log import Head, LoggedEntry, NewEntry, Ruling
 from webapp.record.named import named_entries
 from webapp.record.open_record import Fresh
 from webapp.record.ruling import Named, reason_against_names
@@ -66,9 +68,8 @@ class Receipt:
         return self.head_known is False
 
 
-@dataclass(frozen=True, slots=True)
-class _Place:
-    """Where an entry stands now, and whether it counts."""
+class _Place(NamedTuple):
+    """Where an entry ruled on again stands, and whether it counts now."""
 
     position: int
     ruling: Ruling
@@ -94,7 +95,7 @@ def receive(
         batch.knows(log.standing(db, [one.header for one in arrived]))
         told = [batch.settle(item) for item in items]
         new = _ruled(db, sender, batch.new)
-        placed = _placed(new, log.append(db, new, now))
+        kept = log.append(db, new, now)
         again = [_rule_again(db, sender, one) for one in batch.reopened]
         mine = [wrap for wrap in push.wraps if wrap.log in own]
         wraps.keep(db, sender.tablet, mine, keys)
@@ -106,8 +107,9 @@ def receive(
         missing = lost.count(db, (one.record for one in push.open))
         touched = _touched(batch)
         records.mark(db, touched, now)
-    answers = tuple(_answer(one, placed, again) for one in told)
-    return Receipt(answers, held, head, known, touched, missing, _fresh(batch.new))
+    answers = tuple(_answer(one, kept, again) for one in told)
+    fresh = _fresh(batch.new, kept)
+    return Receipt(answers, held, head, known, touched, missing, fresh)
 
 
 def _logs(push: Push, arrived: Iterable[Arrived]) -> set[str]:
@@ -120,8 +122,12 @@ def _touched(batch: Batch) -> tuple[str, ...]:
     return tuple(dict.fromkeys(one.header.record for one in changed))
 
 
-def _fresh(new: Iterable[Arrived]) -> Fresh:
+def _fresh(new: Iterable[Arrived], kept: Iterable[LoggedEntry]) -> Fresh:
+    logged: dict[str, list[LoggedEntry]] = defaultdict(list)
+    for one in kept:
+        logged[one.header.record].append(one)
     return Fresh(
+        logged,
         {one.header.id: one.body for one in new if one.body is not None},
         frozenset(one.header.id for one in new if one.is_sound),
     )
@@ -140,23 +146,18 @@ def _reason(sender: Sender, one: Arrived, known: dict[str, Named]) -> str:
     return reason_against_names(one.body, one.header.id, one.header.record, known)
 
 
-def _placed(new: list[NewEntry], positions: list[int]) -> list[_Place]:
-    return [
-        _Place(position, one.ruling, one.because)
-        for one, position in zip(new, positions, strict=True)
-    ]
-
-
 def _rule_again(db: Database, sender: Sender, one: rulings.Reopened) -> _Place:
     reason = _reason(sender, one.arrived, named_entries(db, [one.arrived]))
     ruling, because = rulings.rule_again(db, one, reason)
     return _Place(one.logged.position, ruling, because)
 
 
-def _answer(told: Answer | Waiting, new: list[_Place], again: list[_Place]) -> Answer:
+def _answer(
+    told: Answer | Waiting, kept: list[LoggedEntry], again: list[_Place]
+) -> Answer:
     if isinstance(told, Answer):
         return told
-    place = (again if told.is_reopened else new)[told.number]
+    place = again[told.number] if told.is_reopened else kept[told.number]
     because = place.because or None
     return Answer(told.id, told.word, place.ruling, because, place.position)
 

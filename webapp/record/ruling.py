@@ -8,8 +8,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from webapp.catalogue import CATALOGUE
 from webapp.catalogue.kinds import check
@@ -20,8 +19,7 @@ from webapp.record.entry import UnreadableBody, decode_body, is_uuid7
 _SALT = re.compile(r"[0-9a-f]{32}")
 
 
-@dataclass(frozen=True, slots=True)
-class Named:
+class Named(NamedTuple):
     """What another entry may be named as: by `seen`, or by a strike."""
 
     record: str
@@ -41,8 +39,7 @@ def read_body(raw: bytes) -> dict[str, Any] | None:
     return body
 
 
-@dataclass(frozen=True, slots=True)
-class Judged:
+class Judged(NamedTuple):
     """A body looked at alone. `against`: key of the reason not to count it, or "".
 
     `is_sound`: nothing in its value is impossible; False also where nobody looked.

@@ -27,7 +27,7 @@ def new(log_id, seq, record="01890000-0000-7000-8000-000000000002", ruling="coun
 
 def keep(db, *batch):
     with writing(db):
-        return log.append(db, batch)
+        return [kept.position for kept in log.append(db, batch)]
 
 
 def test_migrating_twice_changes_nothing(db):
@@ -42,6 +42,15 @@ def test_each_entry_chains_to_the_one_before(db):
     assert second.chain == log.head(db).chain
     assert log.chain_at(db, 1) == first.chain
     assert log.chain_at(db, 3) is None
+
+
+def test_what_is_called_kept_is_what_is_read(db):
+    batch = (new("l", 1), new("l", 2, ruling="set_aside"), new("m", 1))
+    with writing(db):
+        kept = log.append(db, batch)
+    assert kept == log.entries_of(db, batch[0].header.record)
+    assert log.span(db, batch[0].header.record) == (1, 3)
+    assert log.span(db, uuid7()) == (0, 0)
 
 
 def test_held_is_the_last_place_up_to_which_none_is_missing(db):

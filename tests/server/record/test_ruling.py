@@ -172,15 +172,13 @@ def test_a_body_that_cannot_be_read_is_kept_and_set_aside(tablet, db, case):
 
 
 def test_an_entry_of_a_newer_version_is_kept_and_set_aside(tablet):
-    from dataclasses import replace
-
     from webapp.record.seal import seal
     from webapp.record.writer import SealedEntry
 
     record = tablet.opens()
     tablet.sets(record, NAME, "ALDERMERE")
     entry = tablet.own.pop()
-    header = replace(entry.header, v=2)
+    header = entry.header._replace(v=2)
     _, key = tablet.writer._keys[record]
     tablet.own.append(
         SealedEntry(header, entry.body, seal(key, header.encode(), entry.body))
