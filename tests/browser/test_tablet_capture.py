@@ -59,6 +59,7 @@ LONG_DEPTH = "340 mm by the second mark, read twice from the foot of the bed"
         ("<36", "< 36 cm"),
         ("340 mm", "340 mm"),
         ("36?", "36?"),
+        ("340", "340 cm"),
         (LONG_DEPTH, LONG_DEPTH),
     ],
 )

@@ -3,6 +3,7 @@
 import { asks, finding, sourceLine, weightWord } from "../clinical/remarks.js";
 import { shownOn } from "../clinical/dial.js";
 import { dialInUse } from "../clinical/left_at.js";
+import { point } from "../clinical/rows.js";
 import { wirePath } from "../form/fields.js";
 import { el, fill, key } from "../form/dom.js";
 import { allWords, say } from "../form/say.js";
@@ -12,7 +13,7 @@ import { marginRuler } from "../live/margin.js";
 import { num } from "../live/num.js";
 import { stair } from "../live/stair.js";
 import { captureNumbers } from "./tablet-numbers.js";
-import { age, figure } from "./tablet-panels.js";
+import { age } from "./tablet-panels.js";
 
 const CHART = { width: 340, height: 150 };
 const RULER = { width: 130, height: 150 };
@@ -95,7 +96,7 @@ function steps(bed, summary) {
   const dial = bed.wire ? dialInUse(bed.now.fold, bed.wire).dial : null;
   const told = rows.map((row) => {
     const said = childWords(bed.now, row);
-    const output = figure(row.row.value.output ?? row.row.value.output_v);
+    const output = point(row.row.value.output, "mA").n ?? point(row.row.value.output_v, "V").n;
     return { output: output === null || !dial ? "" : shownOn(dial, output), result: String(row.row.value.result ?? ""), words: `${said("output") || said("output_v")} ${said("result")}` };
   }).filter(({ output }) => output !== "");
   const box = el("div", { class: "panel-chart", "data-chart": "stair" });

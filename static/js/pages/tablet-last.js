@@ -1,5 +1,6 @@
 /** @import { RecordRow } from "../types.js" */
 /** @import { Bedside, CaseRead } from "../types-form.js" */
+import { point } from "../clinical/rows.js";
 import { el } from "../form/dom.js";
 import { elapsedWords } from "../form/elapsed.js";
 import { wirePath } from "../form/fields.js";
@@ -7,7 +8,6 @@ import { say } from "../form/say.js";
 import { timedRows } from "../form/standing.js";
 import { depthRuler } from "../live/depth.js";
 import { num } from "../live/num.js";
-import { figure } from "./tablet-panels.js";
 
 /**
  * Say what was told last of a case: depth, entry, what is not sent.
@@ -19,7 +19,7 @@ import { figure } from "./tablet-panels.js";
 export function lastWords(bed, now, wire, { last_ms, unsent, notTaken }) {
   if (!last_ms) return say("start.none_counts");
   const last = wire ? timedRows(now, [wirePath(wire, "advance.depth_reading")]).at(-1) : null;
-  const cm = last ? figure(last.row.value.depth) : null;
+  const cm = last ? point(last.row.value.depth, "cm").n : null;
   const age = elapsedWords(Math.floor((bed.clock() - last_ms) / 1000));
   const depth = cm ? say("start.depth", { cm, age: elapsedWords(Math.floor((bed.clock() - (last?.ms ?? 0)) / 1000)) }) : "";
   const kept = [unsent && say("start.unsent", { count: unsent }), notTaken && say("start.not_taken", { count: notTaken })].filter(Boolean);
@@ -33,7 +33,7 @@ export function lastWords(bed, now, wire, { last_ms, unsent, notTaken }) {
  */
 export function wireDrawing(now, wire) {
   const last = wire ? timedRows(now, [wirePath(wire, "advance.depth_reading")]).at(-1) : null;
-  const cm = last ? figure(last.row.value.depth) : null;
+  const cm = last ? point(last.row.value.depth, "cm").n : null;
   if (cm === null) return null;
   const words = `${cm} cm`;
   const beads = [{ cm: Number(cm), atHub: true }];

@@ -1,4 +1,5 @@
 /** @import { Bedside, RowRead } from "../types-form.js" */
+import { point } from "../clinical/rows.js";
 import { wirePath } from "../form/fields.js";
 import { el, fill, key } from "../form/dom.js";
 import { elapsedWords } from "../form/elapsed.js";
@@ -100,7 +101,7 @@ function readingOf(bed, path, row, today) {
   const isTimed = momentMs(moment) !== null;
   return {
     id: row.id,
-    cm: figure(row.value.depth),
+    cm: point(row.value.depth, "cm").n,
     said: told("depth") || NOT_TOLD,
     result: told("result"),
     atHub: [undefined, "sheath_hub"].includes(/** @type {string | undefined} */ (row.value.read_at)),
@@ -108,16 +109,6 @@ function readingOf(bed, path, row, today) {
     time: isTimed ? momentWords(/** @type {import("../types.js").JsonObject} */ (moment), today) : "",
     isStruck: row.struck !== null,
   };
-}
-
-/**
- * The one figure of a quantity, or null: a range, a word or an impossible text has none.
- * @param {import("../types.js").Json | undefined} value
- * @returns {string | null}
- */
-export function figure(value) {
-  const told = typeof value === "object" && value !== null && !Array.isArray(value) ? value : {};
-  return typeof told.n === "string" && !("cmp" in told) ? told.n : null;
 }
 
 /**
