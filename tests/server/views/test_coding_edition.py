@@ -1,0 +1,142 @@
+"""An edition that is not loaded is marked wherever its code stands, until it is loaded.
+
+Source: coding rules: not confirmed for the date on the coding desk, in the note and in
+the file; an official order file of the date confirms it without any change of code.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import subprocess
+
+import pytest
+
+from tests.support.signing import signs
+from webapp.app import create_app
+from webapp.cli import main
+from webapp.settings import load
+
+MARK = "FY2026-Apr; FY2032 not loaded: confirm"
+DAY = {"day": "2031-11-24", "certainty": "day"}
+TITLES = {
+    "I442": "Atrioventricular block, complete",
+    "R001": "Bradycardia, unspecified",
+}
+
+
+@pytest.fixture
+def tablet(cast):
+    return cast.tablet()
+
+
+@pytest.fixture
+def coder(cast):
+    cast.coder.signs_in()
+    return cast.coder
+
+
+@pytest.fixture
+def signer(cast):
+    cast.signer.signs_in()
+    return cast.signer
+
+
+@pytest.fixture
+def record(tablet, signer):
+    """A signed record whose date lies in a year that no table shipped serves."""
+    made = tablet.opens()
+    tablet.sets(made, "indication.main_rhythm", "complete_av_block")
+    tablet.sets(made, "approach.first_puncture", DAY)
+    tablet.syncs()
+    signs(signer, made)
+    return made
+
+
+@pytest.fixture
+def order_file(tmp_path):
+    # Layout: order number 1-5, code 7-13, flag 15, short title 17-76, long title 78-.
+    lines = [
+        f"{number:05d} {code:<7} 1 {title[:60]:<60} {title}\r\n"
+        for number, (code, title) in enumerate(TITLES.items(), start=1)
+    ]
+    file = tmp_path / "icd10cm_order_2032.txt"
+    file.write_text("".join(lines), encoding="latin-1", newline="")
+    return file
+
+
+def loads(app, site, monkeypatch, order_file) -> None:
+    monkeypatch.setenv("WIREMARK_HOME", str(site.home))
+    words = ["--system", "ICD-10-CM", "--edition", "FY2032"]
+    days = ["--from", "2031-10-01", "--to", "2032-09-30"]
+    done = app.test_cli_runner().invoke(
+        main, ["codes", "load", str(order_file), *words, *days]
+    )
+    assert done.exit_code == 0, done.output
+
+
+def row_of(answer, rule="dx-avb-3") -> dict[str, str]:
+    rows = csv.DictReader(io.StringIO(answer.data.decode(), newline=""))
+    return next(row for row in rows if row["rule"] == rule)
+
+
+def text_of(pdf: bytes) -> str:
+    read = ["pdftotext", "-layout", "-", "-"]
+    told = subprocess.run(read, input=pdf, capture_output=True, check=True)
+    return " ".join(told.stdout.decode().split())
+
+
+def started_anew(site, person):
+    """Return a client of the server started again, signed in as before."""
+    again = create_app(load(site.home)).test_client()
+    with (
+        person.client.session_transaction() as known,
+        again.session_transaction() as session,
+    ):
+        session.update(known)
+    return again
+
+
+def test_it_is_marked_on_screen_in_the_note_and_in_the_file(coder, record):
+    assert MARK in coder.opens(f"/coding/{record}").text
+    row = row_of(coder.opens(f"/records/{record}/codes.csv"))
+    assert (row["code_edition"], row["edition_confirmed"]) == ("FY2026-Apr", "no")
+    assert row["service_date"] == "2031-11-24"
+    text = text_of(coder.opens(f"/records/{record}/note.pdf").data)
+    assert f"Edition: ICD-10-CM {MARK}" in text
+    assert "not confirmed for the date of service" in text
+
+
+def test_the_official_file_of_the_date_confirms_it_everywhere(
+    app, site, monkeypatch, coder, signer, record, order_file
+):
+    loads(app, site, monkeypatch, order_file)
+    again = started_anew(site, coder)
+    page = again.get(f"/coding/{record}").text
+    assert "FY2032 not loaded" not in page
+    assert "Atrioventricular block, complete. ICD-10-CM FY2032." in page
+    row = row_of(again.get(f"/records/{record}/codes.csv"))
+    assert (row["code_edition"], row["edition_confirmed"]) == ("FY2032", "yes")
+    assert row["state"] == "candidate"
+
+
+def test_the_note_that_was_signed_keeps_its_mark(
+    app, site, monkeypatch, coder, record, order_file
+):
+    before = coder.opens(f"/records/{record}/note.pdf").data
+    loads(app, site, monkeypatch, order_file)
+    after = started_anew(site, coder).get(f"/records/{record}/note.pdf").data
+    assert after == before
+
+
+def test_a_code_that_the_official_file_does_not_hold_is_not_offered(
+    app, site, monkeypatch, coder, tablet, signer, record, order_file
+):
+    tablet.sets(record, "indication.with_rhythms", ["right_bundle_branch_block"])
+    tablet.syncs()
+    signs(signer, record)
+    loads(app, site, monkeypatch, order_file)
+    answer = started_anew(site, coder).get(f"/records/{record}/codes.csv")
+    row = row_of(answer, "dx-rbbb")
+    assert row["state"] == "not_offered"
+    assert row["reason"] == "not a code of the edition FY2032"
