@@ -102,13 +102,13 @@ def _flags(line: Timeline, x: object) -> tuple[Mark, ...]:
     marks: list[Mark] = []
     for flag in line.flags:
         text = f"about: {flag.label}" if flag.about else flag.label
-        at = place(flag.ms)
-        row = next((r for r in range(FLAG_ROWS) if ends[r] <= at), None)
+        at, long = place(flag.ms), len(text) * LETTER
+        anchor = "end" if at + long > LEFT + WIDTH + MARGIN else "start"
+        first, last = (at - long, at) if anchor == "end" else (at, at + long)
+        row = next((r for r in range(FLAG_ROWS) if ends[r] <= first), None)
         if row is None:
             continue
-        long = len(text) * LETTER
-        anchor = "end" if at + long > LEFT + WIDTH + MARGIN else "start"
-        ends[row] = at + long + FLAG_GAP
+        ends[row] = last + FLAG_GAP
         marks.append(Mark(at, 16 + row * 18, text, 62, anchor))
     return tuple(marks)
 
