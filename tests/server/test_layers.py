@@ -57,6 +57,7 @@ PURE = (
     "webapp.coding",
     "webapp.record.fold",
     "webapp.record.case",
+    "webapp.record.counts",
     "webapp.record.questions",
 )
 OUTSIDE = ("flask", "flask_wtf", "werkzeug", "wtforms", "sqlite3", "sqlite_utils")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
@@ -10,7 +9,7 @@ from typing import Literal
 
 from webapp.catalogue.lookup import Catalogue
 from webapp.catalogue.model import Field, Part
-from webapp.record.case import WIRES, Answer, Case, Wire, state_of
+from webapp.record.case import Answer, Case, Wire, state_of
 
 Why = Literal["not_asked", "two_answers", "impossible"]
 # Blank fields of these needs are open; C and H only colour the list.
@@ -30,7 +29,7 @@ class Question:
 
 
 @dataclass(frozen=True, slots=True)
-class _Place:
+class Place:
     """A field under its catalogue path. `need`: what opens it when blank, or "".
 
     `blank`: the question it is then, where it does not repeat for each wire.
@@ -57,7 +56,7 @@ def open_questions(case: Case) -> list[Question]:
     found: list[Question] = []
     wires = case.wires
     told = case.told_paths
-    for part, static in _plan(case.catalogue):
+    for part, static in plan(case.catalogue):
         begun = part.name not in AFTERWARDS or _is_begun(case, part)
         # Most of a record is blank: one look at each of those must be enough.
         for place in static:
@@ -65,127 +64,26 @@ def open_questions(case: Case) -> list[Question]:
                 for wire in wires:
                     found += _of_wire(case, place, wire, begun)
             elif place.path in told:
-                found += _told(case, place, place.path, None, begun)
-            elif begun and place.need and _is_asked(case, place):
+                found += told_at(case, place, place.path, None, begun)
+            elif begun and place.need and is_asked(case, place):
                 found.append(place.blank)
     return found
 
 
-@dataclass(frozen=True, slots=True)
-class Counts:
-    """How many questions are open, and how many of them are two answers."""
-
-    open: int
-    two_answers: int
-
-
-def counts(case: Case) -> Counts:
-    """Count what `open_questions` returns, without making it.
-
-    Blank fields under one condition are counted together, then those that are not
-    blank are looked at one by one: a list of records asks this of every record.
-    """
-    told = _told_places(case)
-    begun = {part: _is_begun_in(case, part, told) for part in AFTERWARDS}
-    blank = sum(
-        group.count * sum(_is_asked(case, group.place, wire) for wire in wires)
-        for group, wires in _groups_of(case)
-        if begun.get(group.place.part, True)
-    )
-    found: list[Question] = []
-    for place, path, wire in told:
-        is_begun = begun.get(place.part, True)
-        wire_id = wire.id if wire else None
-        blank -= bool(is_begun and place.need and _is_asked(case, place, wire_id))
-        if not _is_plain(case, path):
-            found += _told(case, place, path, wire, is_begun)
-    two = sum(question.why == "two_answers" for question in found)
-    return Counts(blank + len(found), two)
-
-
-def _is_plain(case: Case, path: str) -> bool:
-    """Return whether one sound answer stands here, or sound rows only: nothing open."""
-    heads = case.fold["values"].get(path)
-    if heads is None:
-        rows = case.fold["rows"][path]
-        return all(r["id"] in case.sound and r["struck"] is None for r in rows)
-    if len(heads) != 1 or heads[0]["entries"][0] not in case.sound:
-        return False
-    value = heads[0]["value"]
-    return not (isinstance(value, dict) and "absent" in value)
-
-
-@dataclass(frozen=True, slots=True)
-class _Group:
-    """Fields of one part under one condition. `place`: any of them."""
-
-    place: _Place
-    count: int
-
-
-def _groups_of(case: Case) -> Iterator[tuple[_Group, tuple[str | None, ...]]]:
-    """Yield each group with the wires it repeats for: (None,) when it does not."""
-    wires = tuple(wire.id for wire in case.wires)
-    for group in _groups(case.catalogue):
-        yield group, wires if group.place.repeats and wires else (None,)
-
-
 @lru_cache(maxsize=4)
-def _groups(catalogue: Catalogue) -> tuple[_Group, ...]:
-    grouped: dict[tuple[str, bool, int], list[_Place]] = defaultdict(list)
-    for _, static in _plan(catalogue):
-        for place in static:
-            if place.need:
-                condition = id(place.field.asked_when)
-                grouped[place.part, place.repeats, condition].append(place)
-    return tuple(_Group(places[0], len(places)) for places in grouped.values())
-
-
-def _told_places(case: Case) -> list[tuple[_Place, str, Wire | None]]:
-    """Return the places under which anything stands, with path and wire."""
-    by_path = _by_path(case.catalogue)
-    wires = {wire.id: wire for wire in case.wires}
-    found: list[tuple[_Place, str, Wire | None]] = []
-    for path in case.told_paths:
-        root, _, rest = path.partition("/")
-        wire_id, _, own = rest.partition("/")
-        is_of_wire = root == WIRES and own
-        place = by_path.get(own if is_of_wire else path)
-        wire = wires.get(wire_id) if is_of_wire else None
-        repeats = place is not None and place.repeats and bool(wires)
-        if place is not None and repeats == (wire is not None) == bool(is_of_wire):
-            found.append((place, path, wire))
-    return found
-
-
-@lru_cache(maxsize=4)
-def _by_path(catalogue: Catalogue) -> dict[str, _Place]:
-    return {place.path: place for _, static in _plan(catalogue) for place in static}
-
-
-def _is_begun_in(
-    case: Case, part: str, told: list[tuple[_Place, str, Wire | None]]
-) -> bool:
-    values = case.fold["values"]
-    return any(
-        place.part == part and bool(values.get(path) or case.rows(path))
-        for place, path, _ in told
-    )
-
-
-@lru_cache(maxsize=4)
-def _plan(catalogue: Catalogue) -> tuple[tuple[Part, tuple[_Place, ...]], ...]:
+def plan(catalogue: Catalogue) -> tuple[tuple[Part, tuple[Place, ...]], ...]:
+    """Return every field of every part in its place, worked out once."""
     return tuple(
         (part, tuple(_place(part, field) for field in part.fields()))
         for part in catalogue.parts
     )
 
 
-def _place(part: Part, field: Field) -> _Place:
+def _place(part: Part, field: Field) -> Place:
     path, need = f"{part.name}.{field.name}", _need(field)
     blank = Question(path, part.name, field.label, "not_asked", need)
     always = field.asked_when is None
-    return _Place(part.name, path, field, need, field.per_wire, always, blank)
+    return Place(part.name, path, field, need, field.per_wire, always, blank)
 
 
 def places(case: Case, part: Part) -> Iterator[tuple[str, Field, Wire | None]]:
@@ -203,22 +101,23 @@ def places(case: Case, part: Part) -> Iterator[tuple[str, Field, Wire | None]]:
             yield path, field, None
 
 
-def _of_wire(case: Case, place: _Place, wire: Wire, begun: bool) -> list[Question]:
+def _of_wire(case: Case, place: Place, wire: Wire, begun: bool) -> list[Question]:
     path = case.wire_path(wire, place.path)
     if path in case.told_paths:
-        return _told(case, place, path, wire, begun)
-    if not (begun and place.need and _is_asked(case, place, wire.id)):
+        return told_at(case, place, path, wire, begun)
+    if not (begun and place.need and is_asked(case, place, wire.id)):
         return []
     label = _label(case, place.field, wire)
     return [Question(path, place.part, label, "not_asked", place.need)]
 
 
-def _is_asked(case: Case, place: _Place, wire: str | None = None) -> bool:
+def is_asked(case: Case, place: Place, wire: str | None = None) -> bool:
+    """Return whether a field is asked now, of the record or of one wire."""
     return place.is_always_asked or case.is_asked(place.field, wire)
 
 
-def _told(
-    case: Case, place: _Place, path: str, wire: Wire | None, begun: bool
+def told_at(
+    case: Case, place: Place, path: str, wire: Wire | None, begun: bool
 ) -> list[Question]:
     """Return what is open where something stands."""
     question = _question(case, place, path, wire, begun)
@@ -227,7 +126,7 @@ def _told(
 
 
 def _question(
-    case: Case, place: _Place, path: str, wire: Wire | None, begun: bool
+    case: Case, place: Place, path: str, wire: Wire | None, begun: bool
 ) -> Question | None:
     answer = case.answer(path)
     label = _label(case, place.field, wire)

@@ -13,9 +13,9 @@ from webapp.db import writing
 from webapp.record import log
 from webapp.record.addenda import is_withdrawn, late_entries, note_state
 from webapp.record.case import Case
+from webapp.record.counts import counts
 from webapp.record.fold import FOLD_VERSION
 from webapp.record.open_record import NOTHING_FRESH, Fresh, OpenRecord, open_record
-from webapp.record.questions import counts
 from webapp.say import say
 
 # Raised when what the columns hold changes, so that old rows are made again.

@@ -11,8 +11,9 @@ import pytest
 
 from webapp.catalogue import CATALOGUE
 from webapp.record.case import Case
+from webapp.record.counts import Counts, counts
 from webapp.record.fold import Opened, fold
-from webapp.record.questions import Counts, counts, open_questions
+from webapp.record.questions import open_questions
 from webapp.record.ruling import judged
 from webapp.record.streams import read_stream
 from webapp.record.writer import body_of
