@@ -27,12 +27,11 @@ def register(connection: sqlite3.Connection) -> None:
 
 def row_sha256(*values: Any) -> bytes:
     """Return the SHA-256 of values: for each its kind, its length and its bytes."""
-    summed = hashlib.sha256()
+    parts: list[bytes] = []
     for value in values:
         kind, raw = _raw(value)
-        summed.update(b"%c%d:" % (kind, len(raw)))
-        summed.update(raw)
-    return summed.digest()
+        parts += (b"%c%d:" % (kind, len(raw)), raw)
+    return hashlib.sha256(b"".join(parts)).digest()
 
 
 def guard(db: Database, table: str) -> None:

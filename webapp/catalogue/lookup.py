@@ -57,11 +57,12 @@ class Catalogue:
         Takes a path of a wire ("wires/<id>/part.field"), every path that `paths`
         gives and, as conditions write it, a field of a wire without its wire.
         """
-        wire = _OF_ANY_WIRE.fullmatch(path)
-        if wire:
+        if path.startswith("wires/") and (wire := _OF_ANY_WIRE.fullmatch(path)):
             found = self._fields.get(wire["rest"])
             return found if found and found.per_wire else None
-        if path == _ANY_REMARK or _REMARK.fullmatch(path):
+        if path.startswith("remarks.") and (
+            path == _ANY_REMARK or _REMARK.fullmatch(path)
+        ):
             return self.remark
         return self._fields.get(path)
 
@@ -70,9 +71,9 @@ class Catalogue:
 
         A field of a wire needs its wire, named by a UUIDv7 ("*" is none).
         """
-        wire = _OF_A_WIRE.fullmatch(path)
+        wire = path.startswith("wires/") and _OF_A_WIRE.fullmatch(path)
         found = None if path == _ANY_REMARK else self.field(path)
-        is_placed = found is not None and found.per_wire is (wire is not None)
+        is_placed = found is not None and found.per_wire is bool(wire)
         return found if is_placed else None
 
     def is_legal(self, path: str) -> bool:

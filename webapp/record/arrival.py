@@ -20,7 +20,7 @@ from webapp.record.entry import (
 from webapp.record.framing import MOST_ENTRY_BYTES, Item
 from webapp.record.log import NewEntry, Ruling
 from webapp.record.ruling import Judged, judged, read_body
-from webapp.record.seal import CannotOpen, open_sealed
+from webapp.record.seal import CannotOpen
 from webapp.record.wraps import Keys
 from webapp.say import say
 
@@ -101,12 +101,12 @@ def _read(item: Item, header: Header | None, keys: Keys) -> Arrived | Unreadable
 
 
 def _opened(header: Header, item: Item, keys: Keys) -> bytes | None:
-    key = keys.key_for(header.key, header.record, header.log)
-    if key is None or item.header is None:
+    opener = keys.opener_for(header.key, header.record, header.log)
+    if opener is None or item.header is None:
         return None
     try:
         # A header that can be read has one form: these are the bytes it encodes to.
-        return open_sealed(key, item.header, item.sealed)
+        return opener.open(item.header, item.sealed)
     except CannotOpen:
         return None
 

@@ -21,7 +21,6 @@ LARGEST_SKEW_MS = 10**15
 _UTC = re.compile(
     r"[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}(\.[0-9]{3})?Z"
 )
-_META = ("op", "path", "at", "author", "entered_by", "called_by", "source", "how")
 
 
 class Opened(NamedTuple):
@@ -98,7 +97,7 @@ def corrected_ms(at: dict[str, Any]) -> int:
     if not _UTC.fullmatch(text):
         return 0
     try:
-        moment = datetime.fromisoformat(text.replace("Z", "+00:00"))
+        moment = datetime.fromisoformat(text)
     except ValueError:
         return 0
     whole = round(moment.timestamp() * 1000)
@@ -256,5 +255,18 @@ def _target(entry: Opened, entries: dict[str, Opened]) -> str | None:
 
 
 def _meta(entry: Opened, time_ms: int) -> dict[str, Any]:
-    known = {key: entry.body[key] for key in _META}
-    return {"log": entry.log, "seq": entry.seq, **known, "time_ms": time_ms}
+    # Written out: of every entry of every record that is folded there is one.
+    body = entry.body
+    return {
+        "log": entry.log,
+        "seq": entry.seq,
+        "op": body["op"],
+        "path": body["path"],
+        "at": body["at"],
+        "author": body["author"],
+        "entered_by": body["entered_by"],
+        "called_by": body["called_by"],
+        "source": body["source"],
+        "how": body["how"],
+        "time_ms": time_ms,
+    }

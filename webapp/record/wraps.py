@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from sqlite_utils import Database
 
 from webapp.record.keyring import Keyring
-from webapp.record.seal import CannotOpen, Wrap, unwrap_key
+from webapp.record.seal import CannotOpen, Opener, Wrap, unwrap_key
 
 
 class Keys:
@@ -16,7 +16,7 @@ class Keys:
     def __init__(self, keyring: Keyring, given: Iterable[Wrap]) -> None:
         self._keyring = keyring
         self._opened: dict[Wrap, bytes | None] = {}
-        self._found: dict[tuple[str, str, str], bytes | None] = {}
+        self._openers: dict[tuple[str, str, str], Opener | None] = {}
         self._wraps = {wrap.key: wrap for wrap in given if self.opens(wrap)}
 
     def add_kept(self, db: Database, keys: Iterable[str]) -> None:
@@ -25,16 +25,21 @@ class Keys:
             wrap = None if key in self._wraps else _kept(db, key)
             if wrap is not None:
                 self._wraps[key] = wrap
-                self._found.clear()
+                self._openers.clear()
 
     def key_for(self, key: str, record: str, log: str) -> bytes | None:
         """Return the key's bytes, if its wrap opens and is for this log and record."""
+        wrap = self._wraps.get(key)
+        is_for = wrap is not None and (wrap.record, wrap.log) == (record, log)
+        return self._unwrapped(wrap) if wrap and is_for else None
+
+    def opener_for(self, key: str, record: str, log: str) -> Opener | None:
+        """Return what opens the seals of this key, made once; None as `key_for`."""
         place = (key, record, log)
-        if place not in self._found:
-            wrap = self._wraps.get(key)
-            is_for = wrap is not None and (wrap.record, wrap.log) == (record, log)
-            self._found[place] = self._unwrapped(wrap) if wrap and is_for else None
-        return self._found[place]
+        if place not in self._openers:
+            known = self.key_for(key, record, log)
+            self._openers[place] = Opener(known) if known else None
+        return self._openers[place]
 
     def opens(self, wrap: Wrap) -> bool:
         """Return whether a key of this server opens the wrap."""

@@ -65,6 +65,12 @@ def test_bytes_too_short_to_be_a_seal_do_not_open(sealed):
         open_sealed(GCM_KEY, b"header", sealed)
 
 
+@pytest.mark.parametrize("key", [b"", b"short", GCM_KEY[1:]])
+def test_what_is_no_key_opens_nothing(key):
+    with pytest.raises(CannotOpen):
+        open_sealed(key, b"header", seal(GCM_KEY, b"header", b"34 cm"))
+
+
 def test_a_wrapped_key_opens_only_with_its_server_key():
     private, stranger = make_server_key(), make_server_key()
     wrap = wrap_key(
