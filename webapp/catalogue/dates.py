@@ -47,7 +47,12 @@ def is_iso_day(text: object) -> bool:
     """Tell whether `text` is a day of the calendar, written 1954-02-03."""
     if not isinstance(text, str) or _ISO.fullmatch(text) is None:
         return False
-    return iso_day(int(text[:4]), int(text[5:7]), int(text[8:])) is not None
+    return is_day(int(text[:4]), int(text[5:7]), int(text[8:]))
+
+
+def is_day(year: int, month: int, day: int) -> bool:
+    """Tell whether the calendar has such a day, in a year of four figures."""
+    return iso_day(year, month, day) is not None
 
 
 def typed_day(raw: str, today: str | None = None) -> str | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 
 # Fifteen digits on either side of the point: far beyond any bedside number, and a
 # bound on what a hostile text can make us compute with.
@@ -44,6 +45,12 @@ def exact(number: str) -> Fraction:
 
 def decimal(number: str) -> Decimal:
     """Return a canonical decimal for comparing: exact too, and much the quicker."""
+    return Decimal(number)
+
+
+@lru_cache(maxsize=2000)
+def limit(number: str) -> Decimal:
+    """Return a limit of the catalogue as `decimal` does, worked out once."""
     return Decimal(number)
 
 

@@ -168,7 +168,7 @@ def check_row(field: Field, value: object, today: str | None, adult: bool) -> Ve
 
 
 def _named_within(group: Field, verdict: Verdict) -> Verdict:
-    if not verdict.problems:
+    if verdict is OK or not verdict.problems:
         return verdict
     problems = [replace(p, field=f"{group.name}.{p.field}") for p in verdict.problems]
     return Verdict(verdict.state, tuple(problems))

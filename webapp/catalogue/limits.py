@@ -7,7 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
-from webapp.catalogue.decimals import decimal, is_multiple
+from webapp.catalogue.decimals import decimal, is_multiple, limit
 from webapp.catalogue.model import Field, Range
 from webapp.catalogue.quantities import figures, is_quantity, read_quantity
 from webapp.catalogue.units import converted, shown_unit
@@ -55,7 +55,8 @@ def _within(field: Field, value: dict[str, Any], unit: str, *, said: bool) -> Ve
         return OK
     here = _fit(field, value, unit)
     if said and here == "inside":
-        return worst((_soft(field, value, unit), _step(field, value, unit)))
+        soft, step = _soft(field, value, unit), _step(field, value, unit)
+        return OK if soft is step is OK else worst((soft, step))
     others = [_fit(field, value, u) for u in field.units if u != unit]
     may_be_other = "inside" in others or "unknown" in others
     if here in ("below", "above"):
@@ -82,9 +83,9 @@ def _fit(field: Field, value: dict[str, Any], unit: str) -> str:
     known = _in_unit_of(field, value, unit)
     if known is None:
         return "unknown"
-    if min(known) < decimal(field.hard.low):
+    if min(known) < limit(field.hard.low):
         return "below"
-    return "above" if max(known) > decimal(field.hard.high) else "inside"
+    return "above" if max(known) > limit(field.hard.high) else "inside"
 
 
 def _in_unit_of(field: Field, value: dict[str, Any], unit: str) -> list[Number] | None:
@@ -103,7 +104,7 @@ def _soft(field: Field, value: dict[str, Any], unit: str) -> Verdict:
     known = _in_unit_of(field, value, unit)
     if known is None:
         return OK
-    low, high = decimal(field.soft.low), decimal(field.soft.high)
+    low, high = limit(field.soft.low), limit(field.soft.high)
     if _is_below(min(known), low, value.get("cmp")):
         return _beyond("soft", field, "below_soft", field.soft, value)
     if _is_above(max(known), high, value.get("cmp")):
@@ -127,9 +128,9 @@ def _beyond(
     state: State, field: Field, code: str, limits: Range | None, value: dict[str, Any]
 ) -> Verdict:
     assert limits is not None  # noqa: S101  narrows the type only
-    limit = limits.low if code.startswith("below") else limits.high
+    end = limits.low if code.startswith("below") else limits.high
     unit = shown_unit(field.unit)
-    return found(state, field, code, limit=limit, unit=unit, typed=value["as"])
+    return found(state, field, code, limit=end, unit=unit, typed=value["as"])
 
 
 def _step(field: Field, value: dict[str, Any], unit: str) -> Verdict:

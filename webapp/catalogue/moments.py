@@ -8,14 +8,15 @@ from datetime import UTC, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from webapp.catalogue.dates import is_iso_day, typed_day
+from webapp.catalogue.dates import is_day, is_iso_day, typed_day
 from webapp.catalogue.model import Field
 from webapp.catalogue.typed import LONGEST, is_said, trim, western
 from webapp.catalogue.verdicts import OK, Verdict, found, illegal
 
 CLOCKS = ("tablet", "wall", "server")
 _UTC = re.compile(
-    r"([0-9]{4}-[0-9]{2}-[0-9]{2})T([01][0-9]|2[0-3])(:[0-5][0-9]){2}\.[0-9]{3}Z"
+    r"([0-9]{4})-([0-9]{2})-([0-9]{2})T"
+    r"(?:[01][0-9]|2[0-3]):[0-5][0-9]:[0-5][0-9]\.[0-9]{3}Z"
 )
 _ZONE = re.compile(r"[A-Z][A-Za-z]*(?:[/_+-][A-Za-z0-9]+)*")
 _ABOUT = re.compile(r"(?:about|ca\.?|~) *", re.IGNORECASE | re.ASCII)
@@ -26,6 +27,7 @@ _DAY_THEN_TIME = re.compile(r"(?:(.*?)(?:, *| +|T))?([0-9]+[.:][0-9.:]+)", re.DO
 _DAY_YEARS = (1900, 2199)
 _CLOCK_YEARS = (1970, 2199)
 _STEP = timedelta(hours=24)
+_EXACT = frozenset(("utc", "zone", "offset_min", "certainty", "clock"))
 
 
 def is_utc(text: object) -> bool:
@@ -33,7 +35,10 @@ def is_utc(text: object) -> bool:
     if not isinstance(text, str):
         return False
     match = _UTC.fullmatch(text)
-    return match is not None and _is_within(match[1], _CLOCK_YEARS)
+    if match is None:
+        return False
+    year, month, day = map(int, match.groups())
+    return _CLOCK_YEARS[0] <= year <= _CLOCK_YEARS[1] and is_day(year, month, day)
 
 
 def read_instant(text: object) -> datetime | None:
@@ -176,27 +181,23 @@ def check_moment(field: Field, value: object) -> Verdict:
     """Judge a JSON value of kind moment."""
     if not isinstance(value, dict):
         return illegal(field)
+    if value.keys() == _EXACT:
+        return OK if _is_exact(value) else illegal(field)
     if frozenset(value) == {"as", "certainty"} and is_said(value["as"]):
         if value["certainty"] != "unreadable":
             return illegal(field)
         return found("impossible", field, "no_such_moment", typed=trim(value["as"]))
-    is_day = frozenset(value) == {"day", "certainty"} and value["certainty"] == "day"
-    if (
-        is_day
-        and isinstance(value["day"], str)
-        and _is_within(value["day"], _DAY_YEARS)
-    ):
+    told = frozenset(value) == {"day", "certainty"} and value["certainty"] == "day"
+    if told and isinstance(value["day"], str) and _is_within(value["day"], _DAY_YEARS):
         return OK
-    return OK if _is_exact(value) else illegal(field)
+    return illegal(field)
 
 
 def _is_exact(value: dict[str, Any]) -> bool:
-    keys = {"utc", "zone", "offset_min", "certainty", "clock"}
-    if frozenset(value) != keys or not is_utc(value["utc"]):
-        return False
     zone, offset = value["zone"], value["offset_min"]
     return (
-        isinstance(zone, str)
+        is_utc(value["utc"])
+        and isinstance(zone, str)
         and _ZONE.fullmatch(zone) is not None
         and type(offset) is int
         and -720 <= offset <= 840

@@ -89,7 +89,7 @@ def is_quantity(value: object) -> bool:
         return False
     if not is_said(value["as"]) or not isinstance(value["unit"], str):
         return False
-    if any(not is_canonical(value[k]) for k in ("n", "low", "high") if k in value):
+    if not all(map(is_canonical, figures(value))):
         return False
     if value.get("special", "low") not in SPECIALS:
         return False
@@ -100,4 +100,6 @@ def is_quantity(value: object) -> bool:
 
 def figures(value: dict[str, Any]) -> tuple[str, ...]:
     """Return the decimals of a quantity: one, both ends of a range, or none."""
-    return tuple(value[key] for key in ("n", "low", "high") if key in value)
+    if "n" in value:
+        return (value["n"],)
+    return (value["low"], value["high"]) if "low" in value else ()

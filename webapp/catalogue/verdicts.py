@@ -69,7 +69,9 @@ def worst(verdicts: Iterable[Verdict]) -> Verdict:
     state: State = "ok"
     problems: list[Problem] = []
     for verdict in verdicts:
+        if verdict is OK:
+            continue
         problems.extend(verdict.problems)
         if _WEIGHT[verdict.state] > _WEIGHT[state]:
             state = verdict.state
-    return Verdict(state, tuple(problems))
+    return Verdict(state, tuple(problems)) if problems or state != "ok" else OK

@@ -62,8 +62,10 @@ def _erasures(entries: dict[str, Opened]) -> dict[str, Opened]:
     """Return, by the id of each entry that the desk erased, the entry that tells it."""
     found: dict[str, Opened] = {}
     for told in entries.values():
+        if told.log != "desk":
+            continue
         body, value = told.body, told.body["value"]
-        is_told = (told.log, body["path"], body["op"]) == ("desk", "erasures", "add")
+        is_told = (body["path"], body["op"]) == ("erasures", "add")
         if is_told and isinstance(value, dict):
             before = found.setdefault(_text(value, "entry"), told)
             if told.id < before.id:
@@ -134,6 +136,9 @@ def _values(
 def _heads(
     own: list[Opened], place: dict[str, int], gone: set[str]
 ) -> list[dict[str, Any]]:
+    if len(own) == 1:
+        [only] = own
+        return [] if only.id in gone else [_head(only)]
     seen = {i for entry in own for i in entry.body["seen"] if i != entry.id} | gone
     standing = sorted((e for e in own if e.id not in seen), key=lambda e: place[e.id])
     heads: dict[str, dict[str, Any]] = {}
@@ -144,6 +149,10 @@ def _heads(
             entry.id
         )
     return list(heads.values())
+
+
+def _head(entry: Opened) -> dict[str, Any]:
+    return {"value": entry.body["value"], "entries": [entry.id]}
 
 
 def is_same_answer(one: Any, other: Any) -> bool:
@@ -212,9 +221,11 @@ def _struck_by(entries: dict[str, Opened]) -> dict[str, Opened]:
     """
     on: dict[str, list[Opened]] = defaultdict(list)
     for entry in entries.values():
-        target = _target(entry, entries)
+        target = _target(entry, entries) if entry.body["op"] == "strike" else None
         if target is not None:
             on[target].append(entry)
+    if not on:
+        return {}
     holds = _decided(entries, on)
     found: dict[str, Opened] = {}
     for target, strikes in on.items():
@@ -246,7 +257,8 @@ def _decided(
 
 
 def _target(entry: Opened, entries: dict[str, Opened]) -> str | None:
-    if entry.body["op"] != "strike" or not isinstance(entry.body["value"], dict):
+    """Return what a strike strikes, None where it names nothing it may strike."""
+    if not isinstance(entry.body["value"], dict):
         return None
     named = entries.get(str(entry.body["value"].get("strikes")))
     if named is None or named.body["path"] != entry.body["path"]:
