@@ -26,9 +26,14 @@ OPTIONS: dict[str, Any] = {
     # A whole hospital's tablets may come back in the same second.
     "backlog": 1024,
     "ident": None,
+    # A large batch comes in a few pieces then, not in fifty.
+    "recv_bytes": 65536,
 }
 # How long one thread may keep Python's lock from another that the database let go.
 SWITCH_S = 0.001
+# So many new objects start a search for garbage. A large batch makes half as many,
+# and leaves none behind: with the usual number it was searched again and again.
+GARBAGE_AT = 20_000
 
 
 def serve(app: Flask, **where: Any) -> None:
@@ -38,4 +43,5 @@ def serve(app: Flask, **where: Any) -> None:
     # garbage took a twelfth of every large batch.
     gc.collect()
     gc.freeze()
+    gc.set_threshold(GARBAGE_AT, 10, 10)
     wait(app, **where, **OPTIONS)
