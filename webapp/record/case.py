@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 from webapp.catalogue.kinds import check
 from webapp.catalogue.lookup import Catalogue
@@ -20,8 +20,7 @@ State = Literal[
 WIRES = "wires"
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
+class Answer(NamedTuple):
     """What a path says. `entries`: ids behind it; `value`: None unless one head.
 
     Two answers keep both in `heads`, and neither in `value`.
@@ -47,8 +46,7 @@ class Answer:
         return self.state in ("answered", "impossible")
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """One row of a group. `struck`: None, or {"by", "reason"}."""
 
     id: str

@@ -144,15 +144,15 @@ def append(
 
 def _rule(db: Database, kept: list[LoggedEntry], at: str) -> None:
     """Write the rulings at receipt, and the receipt itself."""
-    first = _last_ruling(db) + 1
+    ruled = list(enumerate(kept, _last_ruling(db) + 1))
     taken = [
         Taken(e.position, at, e.form, n, e.ruling, e.because, e.server_version, at)
-        for n, e in enumerate(kept, first)
+        for n, e in ruled
     ]
     insert_many(
         db,
         "ruling (id, position, ruling, because, server_version, ruled_at)",
-        [(t.ruling_id, t.position, *t[4:]) for t in taken],
+        [(n, e.position, e.ruling, e.because, e.server_version, at) for n, e in ruled],
     )
     receipts.keep(db, taken)
 

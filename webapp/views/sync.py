@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import json
 import sqlite3
 from dataclasses import asdict
 from typing import Any
 
+import msgspec
 from flask import Blueprint, current_app, request
 from flask.blueprints import BlueprintSetupState
 from werkzeug.wrappers import Response
@@ -150,5 +150,5 @@ def _keyring() -> Keyring:
 
 
 def _json(reply: dict[str, Any]) -> Response:
-    text = json.dumps(reply, ensure_ascii=False, separators=(",", ":"))
+    text = msgspec.json.encode(reply)
     return current_app.response_class(text, mimetype="application/json")

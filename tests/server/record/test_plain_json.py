@@ -5,8 +5,9 @@ from __future__ import annotations
 import json
 from random import Random
 
+import msgspec
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.support.hostile import LINES, OTHERS
@@ -36,6 +37,7 @@ def is_same(one, other):
     return one == other and repr(one) == repr(other)
 
 
+@settings(deadline=None)
 @given(PLAIN)
 def test_what_is_read_as_plain_is_what_the_strict_reader_reads(value):
     raw = written(value)
@@ -49,12 +51,14 @@ def test_what_is_read_as_plain_is_what_the_strict_reader_reads(value):
         assert is_same(found, read_strictly(raw))
 
 
+@settings(deadline=None)
 @given(ANYTHING | NASTY, st.booleans(), st.sampled_from((None, 0, 1)))
 def test_nothing_the_strict_reader_refuses_is_plain(value, is_ascii, indent):
     text = json.dumps(value, ensure_ascii=is_ascii, indent=indent)
     holds_both_or_neither(text.encode("utf-8", "surrogatepass"))
 
 
+@settings(deadline=None)
 @given(PLAIN, st.randoms(use_true_random=False))
 def test_bytes_spoilt_on_the_way_are_never_read_as_something_else(value, random):
     raw = bytearray(written(value))
@@ -115,3 +119,9 @@ def test_other_bytes_are_left_to_the_strict_reader(raw):
 def test_a_usual_body_is_plain():
     raw = b'{"path":"a.b","value":{"as":"5","n":-12},"seen":["x"],"who":null}'
     assert read_plain(raw) == json.loads(raw)
+
+
+@settings(deadline=None)
+@given(PLAIN)
+def test_a_reply_is_written_as_it_always_was(value):
+    assert msgspec.json.encode(value) == written(value)
