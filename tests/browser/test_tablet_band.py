@@ -243,6 +243,7 @@ def test_a_scan_on_start_opens_the_case_that_has_the_band(bedside, scanner):
     numbered(bedside, "7700417")
     bedside.goes_home()
     scanner.scans("7700417")
+    expect(bedside.page.locator("#case")).to_be_visible()
     expect(bedside.page.locator("#case-strip")).to_contain_text("no. 7700417")
 
 

@@ -32,6 +32,7 @@ export function readBands(bed, tell) {
     question.close();
     if (isNoBand(text, patterns)) return refuse(bed, text, tell);
     const number = bandNumber(text);
+    await arrived(bed);
     const other = await caseWith(bed, number);
     if (!bed.record) {
       if (other) return open(other);
@@ -54,6 +55,14 @@ export function readBands(bed, tell) {
   }
 
   listenForScans(document.documentElement, (text) => void read(text));
+}
+
+/**
+ * On the way from one page to another the case is not yet the one that is seen.
+ * @param {Bedside} bed
+ */
+async function arrived(bed) {
+  while (bed.record !== routeOf(location.hash).record) await new Promise((next) => requestAnimationFrame(next));
 }
 
 /** @param {Bedside} bed @param {string} text @param {(receipt: Receipt) => void} tell */
@@ -79,17 +88,22 @@ function open({ record }) {
   location.hash = caseAddress(record, "patient");
 }
 
-/** @param {Bedside} bed @param {string} path @param {Json} value */
-async function set(bed, path, value) {
+/**
+ * @param {Bedside} bed
+ * @param {string} path
+ * @param {Json} value
+ * @param {boolean} [isNew] the page may still show the case before: nothing of it counts as seen
+ */
+async function set(bed, path, value, isNew = false) {
   const field = bed.index.at(path)?.field;
   const said = { label: field?.label ?? path, words: field ? words(field, value, settingOf(bed).today) : "" };
-  return bed.keep({ path, op: "set", value, seen: bed.now.answer(path).entries }, said);
+  return bed.keep({ path, op: "set", value, seen: isNew ? [] : bed.now.answer(path).entries }, said);
 }
 
-/** @param {Bedside} bed */
-async function stampFirst(bed) {
-  await set(bed, READ, exactMoment(bed.clock(), bed.store.zone()));
-  await set(bed, HOW, "scan");
+/** @param {Bedside} bed @param {boolean} [isNew] */
+async function stampFirst(bed, isNew) {
+  await set(bed, READ, exactMoment(bed.clock(), bed.store.zone()), isNew);
+  await set(bed, HOW, "scan", isNew);
 }
 
 /** @param {Bedside} bed @param {"same" | "different"} result */
@@ -99,9 +113,9 @@ async function addAgain(bed, result) {
   await bed.keep({ path: AGAIN, op: "add", value }, { label: field?.label ?? AGAIN, words: say("band.read") });
 }
 
-/** @param {Bedside} bed @param {string} number */
-async function fill(bed, number) {
-  if (await set(bed, NUMBER, number)) await stampFirst(bed);
+/** @param {Bedside} bed @param {string} number @param {boolean} [isNew] */
+async function fill(bed, number, isNew) {
+  if (await set(bed, NUMBER, number, isNew)) await stampFirst(bed, isNew);
 }
 
 /**
@@ -132,16 +146,5 @@ async function another(bed, number, other) {
 
 /** @param {Bedside} bed @param {string} number */
 async function beginWith(bed, number) {
-  if (!(await begin(bed, "wristband"))) return;
-  const seen = /** @type {string[]} */ ([]);
-  const field = bed.index.at(NUMBER)?.field;
-  await bed.keep({ path: NUMBER, op: "set", value: number, seen }, { label: field?.label ?? NUMBER, words: number });
-  await stampNew(bed);
-}
-
-/** The page may still show the case before: nothing of it counts as seen. @param {Bedside} bed */
-async function stampNew(bed) {
-  const moment = exactMoment(bed.clock(), bed.store.zone());
-  await bed.keep({ path: READ, op: "set", value: moment, seen: [] }, { label: bed.index.at(READ)?.field.label ?? READ, words: say("band.read") });
-  await bed.keep({ path: HOW, op: "set", value: "scan", seen: [] }, { label: bed.index.at(HOW)?.field.label ?? HOW, words: say("band.read") });
+  if (await begin(bed, "wristband")) await fill(bed, number, true);
 }
