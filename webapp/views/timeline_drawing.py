@@ -79,8 +79,9 @@ def draw(line: Timeline, zone: str) -> Drawing:
         Bead(x(r.ms), _up(r.amount, highest), r.says, r.result) for r in line.outputs
     )
     ticks = _ticks(line, zone, span)
+    flags = _flags(line, x)
     return Drawing(
-        _flags(line, x),
+        flags,
         tuple(Mark(x(ms), 78, text) for ms, text in ticks),
         tuple((x(a), x(b) - x(a)) for (a, _), (b, _) in list(pairwise(ticks))[::2]),
         depths,
@@ -92,7 +93,8 @@ def draw(line: Timeline, zone: str) -> Drawing:
         outputs,
         _steps(outputs, line.outputs, None),
         tuple(Mark(LEFT - 8, _up(Fraction(v), highest), str(v)) for v in (0, highest)),
-        line.others,
+        # What finds no room in the picture is told in words, too.
+        line.others + len(line.flags) - len(flags),
     )
 
 

@@ -29,3 +29,11 @@ def test_no_moment_is_written_over_another(name):
     for one, other in combinations(draw(line, "America/Chicago").flags, 2):
         (a, b), (c, d) = span(one), span(other)
         assert one.y != other.y or b <= c or d <= a, (one.text, other.text)
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_a_moment_without_room_is_counted_among_those_told_below(name):
+    line = timeline(told_case(f"demo/{name}"))
+    assert line is not None
+    drawing = draw(line, "America/Chicago")
+    assert len(drawing.flags) + drawing.others == len(line.flags) + line.others
