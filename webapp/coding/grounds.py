@@ -12,6 +12,7 @@ from webapp.coding.site import SITE, SiteCoding
 from webapp.coding.tables import Lookup, Tables
 from webapp.coding.worked_out import (
     CHAMBERS_PLACED,
+    CHILDREN,
     HOME,
     PROVIDERS,
     Subject,
@@ -80,6 +81,8 @@ class Grounds:
             if path.startswith(SITE):
                 decided = self.site.policy(path)
                 return told([decided] if decided else [])
+            if path in CHILDREN:
+                return self._worked_rows(path)
             found = value_of(self.case, path) or of_record(path)
             if path.startswith(ROW) and found["values"]:
                 return {**found, "ids": subject.entries}
@@ -89,6 +92,11 @@ class Grounds:
             return found
 
         return read
+
+    def _worked_rows(self, path: str) -> dict[str, Any]:
+        own = self._subjects(path)
+        rows = [{**subject.row, "id": subject.id} for subject in own]
+        return {**told([]), "rows": rows}
 
     def most_heads(self, subject: Subject, paths: Iterable[str]) -> int:
         """Return how many different answers the most disputed of the paths has."""
@@ -101,6 +109,9 @@ class Grounds:
             return self._place_in_row(rule.for_each, path.removeprefix(ROW))
         if path == CHAMBERS_PLACED:
             return self.case.wire_path(self.case.wires[-1], HOME[path])
+        group = next((g for g in CHILDREN if path.startswith(f"{g}.")), "")
+        if group:
+            return self._place_in_row(group, path.removeprefix(f"{group}."))
         path = HOME.get(path, path)
         known = self.case.catalogue.field(path)
         if known is not None and known.per_wire and subject.wire:

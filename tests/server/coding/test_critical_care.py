@@ -203,6 +203,13 @@ def test_skin_pacing_and_a_film_lie_inside_critical_care_for_the_professional():
         assert found["outpatient"].state == "candidate"
 
 
+def test_nothing_is_asked_about_modifiers_of_critical_care_that_is_too_short():
+    record = small_record("critical-29")
+    assert not [f for f in judged(record) if f.rule.id.startswith("md-")]
+    found = by_rule(small_record("critical-45"))
+    assert found["md-25"].place == "finish.critical_care"
+
+
 def attended(*told: tuple) -> Recording:
     """Return a record with these spans of the operator: UTC hour, minutes."""
     record = Recording()

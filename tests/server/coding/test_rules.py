@@ -65,6 +65,9 @@ BESIDE |= {f"{group}.{c}" for group, own in CHILDREN.items() for c in own}
 
 def real_path(rule: Rule, path: str) -> str:
     """Return where a rule's path stands in the catalogue, or what it is beside it."""
+    for group in CHILDREN:
+        if path.startswith(f"{group}.") and path not in BESIDE:
+            return path.replace(group, HOME[group], 1)
     if not path.startswith(ROW):
         return path
     child = path.removeprefix(ROW)
@@ -195,12 +198,16 @@ GOOD = {
         ({"code": ""}, "nothing between"),
         ({"source": ""}, "source"),
         ({"explain": True}, "because"),
+        ({"explain_when": {"field": "a", "has": True}}, "because"),
+        ({"explain_when": {"field": "a", "like": "b"}, "because": "c"}, "dx-test"),
+        ({"system": "modifier", "modifiers": ["ask:53"]}, "nothing between"),
+        ({"system": "modifier", "code": ""}, "nothing between"),
         ({"confirmed_by": ""}, "confirmed_by"),
         ({"fixtures": ["a"]}, "fixtures"),
         ({"excludes": [{"rule": "dx-other", "state": "x", "because": "y"}]}, "state"),
         ({"excludes": [{"rule": "dx-other", "state": "missing"}]}, "because"),
     ],
-    ids=lambda value: next(iter(value)) if isinstance(value, dict) else "",
+    ids=lambda value: "-".join(value) if isinstance(value, dict) else "",
 )
 def test_a_rule_of_another_shape_is_refused_by_name(change, word):
     with pytest.raises(UnusableRule, match=re.escape(word)) as refused:
