@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 import click
@@ -17,6 +18,7 @@ from webapp.demo.site import CAST, PASSWORD, SITE
 from webapp.keep.held import Held, holding
 from webapp.note import worker
 from webapp.people import accounts, tablets
+from webapp.people.passwords import hash_password
 from webapp.say import say
 from webapp.settings import load
 
@@ -55,8 +57,10 @@ def prepare(home: Path) -> Ready:
     app = create_app(load(home))
     db = connect(load(home).database)
     if not accounts.people(db):
+        # One password for all, so hashed once: it is slow on purpose.
+        hashed = cache(hash_password)
         for person in CAST:
-            accounts.add(db, person)
+            accounts.add(db, person, hashed)
         fill(app)
         # It made the signed notes; the next one starts it again.
         worker.stop()
