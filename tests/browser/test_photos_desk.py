@@ -92,6 +92,7 @@ def test_a_photo_taken_without_a_server_is_seen_at_the_desk(
     within = line.bounding_box()
     assert within["x"] <= box["x"]
     assert box["y"] + box["height"] <= within["y"] + within["height"]
+    assert second_browser.problems == []
     page.get_by_role("link", name="full size").click()
     expect(page).to_have_url(
         f"{live.url}/records/{case.record}/photos/{kept['sealed']}"
@@ -100,7 +101,6 @@ def test_a_photo_taken_without_a_server_is_seen_at_the_desk(
     shown.signs_in()
     served = shown.opens(f"/records/{case.record}/photos/{kept['sealed']}").data
     assert is_near(decoded(served).getpixel((20, 5)), BLUE)
-    assert second_browser.problems == []
 
 
 def test_a_photo_that_waits_is_named_at_the_desk_by_its_tablet(
