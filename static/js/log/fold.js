@@ -53,7 +53,9 @@ function foldingOf({ unique, erasures, shells, times }) {
   const paths = byPath([...times.keys()].map((id) => /** @type {Opened} */ (unique.get(id))));
   const gone = new Set(shells.flatMap(({ body }) => body.seen));
   const whole = { unique, erasures, shells, times, paths, gone, ends: endsOf(unique.values(), times) };
-  return { ...whole, fold: foldOf(whole, struckIn([...unique.values(), ...shells], erasures)) };
+  // Answers are never struck.
+  const named = [...unique.values(), ...shells].filter(({ body }) => body.op !== "set");
+  return { ...whole, fold: foldOf(whole, struckIn(named, erasures)) };
 }
 
 /**
@@ -84,8 +86,9 @@ function foldOf({ unique, times, paths, gone }, struck) {
     if (sets.length) values.push([path, heads(sets, gone)]);
     if (adds.length) rows.push([path, adds.map((entry) => row(entry, struck))]);
   }
-  const entries = [...times].map(([id, ms]) => /** @type {const} */ ([id, meta(/** @type {Opened} */ (unique.get(id)), ms)]));
-  return { ...made, values: Object.fromEntries(values), rows: Object.fromEntries(rows), entries: Object.fromEntries(entries) };
+  // Ids are of one form, which no name of an object's own has.
+  for (const [id, ms] of times) made.entries[id] = meta(/** @type {Opened} */ (unique.get(id)), ms);
+  return { ...made, values: Object.fromEntries(values), rows: Object.fromEntries(rows) };
 }
 
 /**
@@ -112,8 +115,10 @@ function endsOf(entries, times) {
   /** @type {Folding["ends"]} */
   const ends = new Map();
   for (const { id, log, seq } of entries) {
-    const [end, ms] = [ends.get(log), times.get(id) ?? 0];
-    ends.set(log, { seq: Math.max(end?.seq ?? 0, seq), ms: Math.max(end?.ms ?? 0, ms) });
+    const ms = times.get(id) ?? 0;
+    const end = ends.get(log);
+    if (!end) ends.set(log, { seq, ms });
+    else Object.assign(end, { seq: Math.max(end.seq, seq), ms: Math.max(end.ms, ms) });
   }
   return ends;
 }

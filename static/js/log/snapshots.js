@@ -22,17 +22,15 @@ const VERSION = 1;
  * @returns {Promise<boolean>} false: there is none
  */
 export async function readSnapshot(base, keys, record, catalogue, held) {
-  const found = await base.transact(["meta", "entries", "pulled"], "readonly", async (tx) => {
-    /** @type {SnapshotRow | undefined} */
-    const row = await result(tx.objectStore("meta").get(nameOf(record)));
-    return row && { row, counts: await countUpTo(tx, record, row.about.upto) };
-  });
-  if (!found) return false;
-  const { row, counts } = found;
+  /** @type {SnapshotRow | undefined} */
+  const row = await base.transact(["meta"], "readonly", (tx) => result(tx.objectStore("meta").get(nameOf(record))));
+  if (!row) return false;
   const { about } = row;
   const isFit = about.version === VERSION && about.fold === FOLD_VERSION && about.catalogue === catalogue;
-  const isWhole = JSON.stringify(counts) === JSON.stringify(about.counts);
-  const made = isFit && isWhole ? await opened(keys, row).catch(() => null) : null;
+  // Counting takes the disk its time; meanwhile it is opened.
+  const counting = base.transact(["entries", "pulled"], "readonly", (tx) => countUpTo(tx, record, about.upto));
+  const [counts, opening] = await Promise.all([counting, isFit ? opened(keys, row).catch(() => null) : null]);
+  const made = JSON.stringify(counts) === JSON.stringify(about.counts) ? opening : null;
   if (made) Object.assign(held, made, { upto: { ...about.upto, own: { ...about.upto.own } } });
   else await dropSnapshot(base, record).catch(() => {});
   return made !== null;
