@@ -188,7 +188,7 @@ def _problems(rule: Rule) -> list[str]:
 def _has_choice(rule: Rule) -> bool:
     if rule.system == MODIFIER:
         return not rule.code and bool(rule.modifiers)
-    return bool(rule.code) or len(rule.between) > 1
+    return bool(rule.code) or bool(rule.between)
 
 
 def _in_order(found: dict[str, Rule]) -> tuple[Rule, ...]:

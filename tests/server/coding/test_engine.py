@@ -321,6 +321,33 @@ def test_a_symptom_is_not_added_to_its_stated_diagnosis():
     assert finding.because == "symptom of a stated diagnosis"
 
 
+@pytest.mark.parametrize("name", ["potassium-high", "potassium-low", "cold"])
+def test_a_value_alone_is_a_question_and_no_code(name):
+    said = judge(RULES, grounds(small_record(name)))
+    about = [f for f in said if f.rule.code and f.rule.system == "ICD-10-CM"]
+    assert about == []
+    rule = "dx-cold-value" if name == "cold" else "dx-k-value"
+    finding = only(small_record(name), rule)
+    assert (finding.state, finding.code) == ("missing", "")
+    assert len(finding.questions) == 1
+
+
+def test_a_listed_diagnosis_that_is_ruled_out_as_a_cause_is_asked_about():
+    record = small_record("hyperkalaemia-ruled-out")
+    record.says("finish.post_diagnosis", ["hyperkalaemia"])
+    finding = only(record, "dx-k-high-listed")
+    told = ["which stands: listed as a diagnosis, ruled out as a cause"]
+    assert (finding.state, named(finding)) == ("missing", told)
+
+
+def test_a_listed_diagnosis_is_told_once_beside_its_established_cause():
+    record = small_record("hyperkalaemia")
+    record.says("finish.post_diagnosis", ["hyperkalaemia"])
+    said = judge(RULES, grounds(record))
+    own = [f for f in said if f.code == "E87.5" and f.view == "professional"]
+    assert [f.rule.id for f in own] == ["dx-k-high"]
+
+
 def test_a_long_interval_is_never_a_diagnosis():
     assert found_any(small_record("long-qtc-only"), "dx-longqt") == []
 
