@@ -61,8 +61,9 @@ def head_of(judge: Judge, case: Case) -> tuple[str, ...]:
 
 def _diagnoses(sheet: Sheet) -> Iterator[CodeFact]:
     for finding in sheet.of_view(NOTE_VIEW):
-        is_stated = finding.state != "not_offered" and not _waits_for_provider(finding)
-        if finding.rule.system == DIAGNOSES and is_stated:
+        is_offered = finding.state != "not_offered"
+        is_stated = finding.rule.provider and not _waits_for_provider(finding)
+        if finding.rule.system == DIAGNOSES and is_offered and is_stated:
             yield CodeFact(
                 "diagnosis",
                 _with_missing(_stated(sheet.case, finding), finding),
@@ -79,7 +80,7 @@ def _waits_for_provider(finding: Finding) -> bool:
 
 
 def _with_missing(stated: str, finding: Finding) -> str:
-    named = "; ".join(one.words for one in finding.missing)
+    named = "; ".join(one.words for one in finding.missing if not one.is_coders)
     return (
         say("coding.stated_missing", stated=stated, missing=named) if named else stated
     )
@@ -95,8 +96,10 @@ def _stated(case: Case, finding: Finding) -> str:
             told.append(row.words(path.removeprefix(ROW)))
         elif path in HOME:
             told += _of_rows(case, finding, HOME[path])
-        elif holds(test, case.reader())[0]:
-            told += _matched(case, path, test)
+        else:
+            held, ids = holds(test, case.reader())
+            if held:
+                told += _matched(case, path, test, ids)
     return ", ".join(dict.fromkeys(text for text in told if text))
 
 
@@ -107,12 +110,18 @@ def _row(case: Case, finding: Finding) -> Row | None:
 
 def _of_rows(case: Case, finding: Finding, path: str) -> list[str]:
     """Return the rows that a worked-out value came of, each as the note tells it."""
-    own = [row for row in case.rows(path) if row.id in finding.evidence]
+    rows = case.rows(path)
+    own = [row for row in rows if row.id in finding.evidence] or rows
     return [row_words(row, row.field) for row in own if row.field is not None]
 
 
-def _matched(case: Case, path: str, test: dict[str, object]) -> list[str]:
-    """Return only those of several answers that the test was about."""
+def _matched(
+    case: Case, path: str, test: dict[str, object], ids: list[str]
+) -> list[str]:
+    """Return only those of several answers, or rows, that the test was about."""
+    if "rows" in test:
+        own_rows = [row for row in case.rows(path) if row.id in ids and row.field]
+        return [row.words(row.field.children[0].name) for row in own_rows if row.field]
     answer = case.answer(path)
     wanted = test.get("in") or [test.get("is")]
     if answer.field is None or not isinstance(answer.value, list):
@@ -191,7 +200,8 @@ def _not_recorded(sheet: Sheet) -> Iterator[CodeFact]:
     for view in sheet.views:
         for finding in sheet.lines_of(view):
             for one in finding.missing:
-                named.setdefault(one.words)
+                if not one.is_coders:
+                    named.setdefault(one.words)
     for text in named:
         yield CodeFact("not_recorded", text)
 

@@ -25,6 +25,11 @@ class Missing:
     is_providers: bool = False
     ask: str = ""
 
+    @property
+    def is_coders(self) -> bool:
+        """Return whether no clinician is asked: the coder decides."""
+        return self.ask == CODERS_OWN
+
 
 @dataclass(frozen=True, slots=True)
 class Finding:

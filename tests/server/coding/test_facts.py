@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -53,6 +54,26 @@ def test_what_is_missing_is_told_beside_the_statement():
         "ST-elevation, Right coronary"
         " (something missing: onset, for the four-week rule)"
     )
+
+
+def test_rows_that_together_make_a_diagnosis_are_told_together():
+    rules = [replace(r, confirmed_by="A. Coder-Example, CCS") for r in load_rules()]
+    judge = make_judge(rules, load_tables(), SITE)
+    case = small_record("hypertension-ckd-two-stages").case
+    told = {f.code: f.words for f in facts_of(judge, case) if f.kind == "diagnosis"}
+    assert told["I12.9"] == (
+        "Hypertension, Stage 3; According to: source 1, Stage 4; According to: source 2"
+        " (something missing: kidney disease: two answers)"
+    )
+
+
+def test_a_value_that_nobody_gave_a_meaning_is_no_stated_diagnosis():
+    assert of_kind(small_record("potassium-high").case, "diagnosis") == []
+
+
+def test_what_only_the_coder_decides_is_not_missing_from_the_note():
+    case = small_record("not-done-by-choice").case
+    assert not [f for f in of_kind(case, "not_recorded") if "coder" in f.words]
 
 
 def test_what_a_crew_told_is_no_diagnosis_but_is_named_as_not_recorded():
