@@ -89,8 +89,10 @@ _OPENED = """async (record) => {
 # The log alone, as in shared measurements of the store: database, keys, entries, fold.
 _READ = """async (record) => {
   const { openStore } = await import("/static/js/log/store.js");
+  const { loadCatalogue } = await import("/static/js/sync/catalogue.js");
+  const { version: catalogue } = await loadCatalogue();
   const began = performance.now();
-  const store = await openStore();
+  const store = await openStore({ catalogue });
   const { order } = await store.fold(record);
   const ms = performance.now() - began;
   store.close();
