@@ -39,6 +39,10 @@ PHOTOS: dict[str, str] = {
     "photo.too_large": (
         "Larger than the {mib} MiB that this hospital's server takes for one photo."
     ),
+    "sign.photos_awaited": (
+        "Photos not on the server yet: {n}. The note names each by its digest, and does"
+        " not change when they come."
+    ),
     "storage.photo_damaged": "Damaged on this tablet: its bytes do not fit its name.",
     "storage.photo_key_gone": "Its key is not on this tablet any more.",
     "storage.photos": "Photos not taken by the server",

@@ -20,16 +20,31 @@ bp = Blueprint("photos", __name__)
 
 @bp.app_context_processor
 def _page_words() -> dict[str, Any]:
-    return {"photos_at": photos_at, "is_photo_late": _is_late}
+    return {
+        "photos_at": photos_at,
+        "photos_awaited": photos_awaited,
+        "is_photo_late": _is_late,
+    }
 
 
 def photos_at(found: OpenRecord, place: str) -> list[Seen]:
     """Return the photos beside a field, by its path, or in a row, by its id."""
+    return seen_by_place(_seen(found)).get(place, [])
+
+
+def photos_awaited(found: OpenRecord) -> int:
+    """Return how many photos that count have not reached this server."""
+    here = [one for one in _seen(found) if not one.named.is_struck]
+    return sum(one.state == "awaited" for one in here)
+
+
+def _seen(found: OpenRecord) -> list[Seen]:
     if "photos_seen" not in g:
         keyring = current_app.extensions["keyring"]
-        g.photos_seen = seen_by_place(seen_photos(get_db(), keyring, found))
+        g.photos_seen = seen_photos(get_db(), keyring, found)
         g.photos_signed_at = photos.last_note_at(get_db(), found.id)
-    return list(g.photos_seen.get(place, ()))
+    known: list[Seen] = g.photos_seen
+    return known
 
 
 def _is_late(one: Seen) -> bool:

@@ -257,6 +257,8 @@ def test_a_signed_note_does_not_change_when_its_photo_comes_later(tablet, desk, 
     taken = photographed(tablet, record, png())
     tablet.sets(record, FIELD, taken.value)
     tablet.syncs()
+    awaited = say("sign.photos_awaited", n=1)
+    assert awaited in desk.opens(f"/records/{record}/sign").text
     draft = desk.opens(f"/records/{record}/note.pdf").data
     assert pictures(draft) == 0
     assert signs(desk, record).status_code == 302
