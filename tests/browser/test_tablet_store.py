@@ -174,7 +174,7 @@ def test_the_strip_says_first_what_weighs_most_and_the_view_says_all(told):
     told.bedside.goes_home()
     expect(told.page.locator("#start-strip .store")).to_contain_text("revoked")
     expect(told.page.locator(".cases-row")).to_contain_text(
-        "2 entries not taken by the server"
+        "2 not taken by the server"
     )
     told.page.locator(".cases-row a").first.click()
     expect(told.page.locator("#case")).to_be_visible()

@@ -129,14 +129,14 @@ def _drawn(
 ) -> Iterator[DrawnTest]:
     dial, _ = dial_in_use(sources.case.fold, wire.id)
     several = len([t for t in found.tests if t.told.readings]) > 1
-    place = 0
     for tested in found.tests:
         if not tested.told.readings:
             continue
-        place += 1
+        place = _place(sources, wire, tested)
         rows = _rows(sources, wire, tested.told.part)
         marks = _marks(tested, rows)
-        title = say("note.test_n", n=place) if several else say("note.test")
+        is_numbered = several and place > 0
+        title = say("note.test_n", n=place) if is_numbered else say("note.test")
         when = _when(sources, wire, tested)
         result = _test_words(
             tested.result, tested.told.unit, lambda v: shown_on(dial, v)
@@ -146,6 +146,13 @@ def _drawn(
         head = sentence([title, when])
         caption = say("words.row_child", label=head, words=sentence([result, extra]))
         yield DrawnTest(tested.told.part, caption, marks)
+
+
+def _place(sources: Sources, wire: Wire, tested: Tested) -> int:
+    """Return a test's number among its part's, as its readings' rows name it."""
+    path = sources.case.wire_path(wire, f"{tested.told.part}.threshold_test")
+    ids = [row.id for row in sources.case.rows(path, struck=True)]
+    return ids.index(tested.told.id) + 1 if tested.told.id in ids else 0
 
 
 def _marks(tested: Tested, rows: dict[str, Row]) -> StepMarks:

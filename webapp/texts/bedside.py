@@ -174,7 +174,7 @@ BEDSIDE: dict[str, str] = {
     "start.none_more": "A case begins with one of the keys. No network is needed.",
     "start.not_kept": "NOT kept: no case was begun. Try the key again.",
     "start.none_counts": "nothing of it counts at the server",
-    "start.not_taken": "{count} entries not taken by the server",
+    "start.not_taken": "{count} not taken by the server",
     "start.now": "Start now, no name",
     "start.now_more": "stamps the decision, gives a case code",
     "start.open": "Open",
@@ -184,7 +184,7 @@ BEDSIDE: dict[str, str] = {
     "start.theme.day": "Day",
     "start.theme.dim": "Dimmer",
     "start.theme.night": "Night",
-    "start.unsent": "{count} entries not sent yet",
+    "start.unsent": "{count} not sent yet",
     "start.unknown_case": (
         "This tablet holds no case under that address. It may be on another one."
     ),
@@ -200,6 +200,7 @@ BEDSIDE: dict[str, str] = {
     "storage.erased": "Erased at the desk",
     "storage.erased_because": "Its content is shown nowhere any more.",
     "storage.last": "Server last heard {age} ago.",
+    "storage.last_now": "Server last heard just now.",
     "storage.never": "The server has not been heard from yet.",
     "storage.refused": "Refused, kept here",
     "storage.server_falls": ("The server fails over it. It is offered again later."),

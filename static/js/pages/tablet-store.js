@@ -16,6 +16,8 @@ import { paperKey } from "./tablet-paper.js";
 import { photoLines } from "./tablet-photos.js";
 
 /** Longer text is scrolled within its place. */
+/** A time this near to now has no number. */
+const JUST_NOW_S = 20;
 const LONG = 400;
 
 /**
@@ -48,10 +50,18 @@ export async function showStore(sheet, bed) {
   /** @type {HTMLElement | null} */ (sheet.querySelector(".sheet-keys .key"))?.focus({ preventScroll: true });
 }
 
+/** @param {Bedside} bed @param {number | null} at_ms */
+function lastHeard(bed, at_ms) {
+  if (at_ms === null) return say("storage.never");
+  const seconds = Math.floor((bed.clock() - at_ms) / 1000);
+  const isNow = seconds > -JUST_NOW_S && seconds < JUST_NOW_S;
+  return isNow ? say("storage.last_now") : say("storage.last", { age: elapsedWords(seconds) });
+}
+
 /** @param {Bedside} bed @param {Status} status */
 async function lines(bed, status) {
   const cases = await namesOf(bed, [...status.setAside, ...status.conflicts, ...status.refused, ...status.erased]);
-  const last = status.lastSync === null ? say("storage.never") : say("storage.last", { age: elapsedWords(Math.floor((bed.clock() - status.lastSync) / 1000)) });
+  const last = lastHeard(bed, status.lastSync);
   const notes = status.notes.map((note) => el("li", { class: "remark", "data-weight": "look_again" }, lead("look_again"), el("span", {}, noteWords(note))));
   return [
     el("p", { class: "storage-words" }, say(status.words.key, status.words.args)),
