@@ -15,9 +15,9 @@ import { once } from "./tablet-once.js";
 import { paperKey } from "./tablet-paper.js";
 import { photoLines } from "./tablet-photos.js";
 
-/** Longer text is scrolled within its place. */
 /** A time this near to now has no number. */
 const JUST_NOW_S = 20;
+/** Longer text is scrolled within its place. */
 const LONG = 400;
 
 /**
