@@ -24,6 +24,7 @@ from webapp.record.entry import sha256_hex, uuid7
 from webapp.record.log import entry_by_id
 from webapp.record.photo import MOST_ASKED
 from webapp.say import say
+from webapp.settings import UnusableSettings, load
 
 WRITER = Writer("p", "O. Fell-Example", "supervisor", "Europe/Oslo")
 MIB = 1024 * 1024
@@ -329,3 +330,10 @@ def test_no_photo_that_is_kept_is_changed_replaced_or_removed(tablet, taken, db)
         with pytest.raises(Exception, match="photo"):
             db.conn.execute(statement)
     assert kept(db) == [taken.photo.sealed]
+
+
+@pytest.mark.parametrize("mib", [0, 16])
+def test_a_limit_that_no_request_could_hold_stops_the_start(tmp_path, mib):
+    (tmp_path / "wiremark.toml").write_text(f"photo_max_mib = {mib}\n", "utf-8")
+    with pytest.raises(UnusableSettings, match="photo_max_mib is 1 to 15"):
+        load(tmp_path)
