@@ -14,7 +14,7 @@ export function oneByOne(entries, first) {
   entries.slice(first).forEach((entry, n) => {
     const before = JSON.stringify(state.fold);
     const { fold: held } = state;
-    const next = foldOn(state, entry);
+    const next = foldOn(state, [entry]);
     if (JSON.stringify(held) !== before) throw new Error("a fold that somebody holds was changed");
     again += next ? 0 : 1;
     state = next ?? folding(entries.slice(0, first + n + 1));
@@ -30,23 +30,25 @@ export function oneByOne(entries, first) {
 export function redrawn(entries) {
   const before = folding(entries.slice(0, -1));
   const { fold: held } = before;
-  const next = foldOn(before, entries[entries.length - 1])?.fold ?? fold(entries);
+  const next = foldOn(before, entries.slice(-1))?.fold ?? fold(entries);
   const isOther = (/** @type {"values" | "rows"} */ kind) =>
     Object.keys(next[kind]).filter((path) => next[kind][path] !== held[kind][path]);
   return [...isOther("values"), ...isOther("rows")];
 }
 
 /**
- * Fold the first entries, write them down and read them, and fold the others onto that.
+ * Fold the first entries one by one, write them down and read them, and fold the others
+ * onto that at once.
  * @param {import("../../static/js/types.js").Opened[]} entries
  * @param {number} first
  * @returns {object | null} null: an entry changed more than its path
  */
 export function throughPicture(entries, first) {
-  const left = { aside: [], none: [] };
-  const written = JSON.stringify(pictured(folding(entries.slice(0, first)), () => false, left));
-  /** @type {import("../../static/js/types-fold.js").Folding | null} */
-  let state = foldingInOrder(entriesOf(JSON.parse(written)));
-  for (const entry of entries.slice(first)) state = state && foldOn(state, entry);
-  return state && state.fold;
+  let state = folding([]);
+  entries.slice(0, first).forEach((entry, n) => {
+    state = foldOn(state, [entry]) ?? folding(entries.slice(0, n + 1));
+  });
+  const written = JSON.stringify(pictured(state, () => false, { aside: [], none: [] }));
+  const read = foldingInOrder(entriesOf(JSON.parse(written)));
+  return foldOn(read, entries.slice(first))?.fold ?? null;
 }

@@ -8,14 +8,9 @@ import { foldOn } from "./fold-on.js";
  * @returns {Held["folding"]} null: fold all of it
  */
 export function foldedOn({ folding: before, waiting, aside, pulled }) {
-  let next = before;
-  for (const entry of waiting) {
-    if (!next || aside.has(entry.id)) return null;
-    // What was pulled meanwhile in its place is the one that counts.
-    if (pulled.get(entry.id) && pulled.get(entry.id) !== entry) return null;
-    next = foldOn(next, entry);
-  }
-  return next;
+  // What was pulled meanwhile in an entry's place is the one that counts.
+  const isPlain = waiting.every((entry) => !aside.has(entry.id) && (pulled.get(entry.id) ?? entry) === entry);
+  return before && isPlain ? foldOn(before, waiting) : null;
 }
 
 /**

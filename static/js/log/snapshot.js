@@ -9,8 +9,8 @@
  * @param {{aside: string[], none: string[]}} left ids of own and of pulled entries that do not count
  * @returns {Pictured}
  */
-export function pictured({ unique, times }, isPulled, left) {
-  const places = new Map([...times.keys()].map((id, n) => [id, n]));
+export function pictured({ fold, unique, times }, isPulled, left) {
+  const places = new Map(fold.order.map((id, n) => [id, n]));
   /** @type {Map<string, number>} */
   const known = new Map();
   /** @type {Json[]} */
@@ -21,12 +21,12 @@ export function pictured({ unique, times }, isPulled, left) {
     known.set(text, place);
     return place;
   };
-  const rows = [...times].map(([id, ms]) => {
+  const rows = fold.order.map((id) => {
     const { log, seq, body } = /** @type {Opened} */ (unique.get(id));
     const { value, seen, at, salt, path, op, ...told } = body;
     const { utc, ...clock } = at;
     const named = seen.map((one) => places.get(one) ?? one);
-    return [id, ms, seq, word(log), word(path), word(op), word(clock), utc, word(told), value, named, isPulled(id) ? 1 : 0];
+    return [id, times.get(id), seq, word(log), word(path), word(op), word(clock), utc, word(told), value, named, isPulled(id) ? 1 : 0];
   });
   return { ...left, words, rows: /** @type {Json[][]} */ (rows) };
 }
