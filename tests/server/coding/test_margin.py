@@ -34,14 +34,23 @@ def test_no_finding_is_lost_and_none_hangs_twice(name):
 
 def test_a_flag_hangs_beside_the_answer_it_rests_on():
     margin = margin_of(sheet("complete-block"), "professional")
-    (strip,) = [s for p in margin.parts for s in p.strips if s.flags][:1]
+    part = next(p for p in margin.parts if p.name == "indication")
+    (strip,) = [s for s in part.strips if s.flags]
     assert [fact.words for fact in strip.facts] == ["Complete AV block"]
     assert [(f.kind, f.finding.code) for f in strip.flags] == [("full", "I44.2")]
 
 
+def test_a_question_on_the_place_hangs_beside_the_status():
+    margin = margin_of(sheet("complete-block"), "professional")
+    part = next(p for p in margin.parts if p.name == "patient")
+    (strip,) = [s for s in part.strips if s.flags]
+    assert strip.facts[0].label == "Patient status at the time"
+    assert [f.finding.rule.id for f in strip.flags] == ["pos-status"]
+
+
 def test_a_missing_word_stands_under_its_flag():
     margin = margin_of(sheet("stemi-rca-no-onset"), "professional")
-    flag = next(f for f in margin.flags if f.kind == "part")
+    flag = next(f for f in margin.flags if f.finding.rule.id == "dx-infarct-rca")
     assert flag.under == "onset, for the four-week rule"
     assert flag.under in margin.not_recorded
 
