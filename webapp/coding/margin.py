@@ -8,7 +8,7 @@ from typing import Literal
 
 from webapp.catalogue.model import Field, Part
 from webapp.coding.findings import Finding
-from webapp.coding.rules import LINE_SYSTEMS
+from webapp.coding.rules import LINE_SYSTEMS, PLACE_OF_SERVICE
 from webapp.coding.sheet import Sheet, is_procedure
 from webapp.record.case import Case, Row
 from webapp.record.questions import places
@@ -82,7 +82,7 @@ class Margin:
 
 def margin_of(sheet: Sheet, view: str) -> Margin:
     """Return the note with the flags of one view."""
-    findings = sheet.of_view(view)
+    findings = tuple(f for f in sheet.of_view(view) if not _is_settled_place(f))
     folded = tuple(f for f in findings if is_to_be_checked(f))
     by_place = _flags([f for f in findings if f not in folded])
     read = {entry for finding in findings for entry in finding.evidence}
@@ -107,6 +107,15 @@ def going_out(margin: Margin) -> tuple[Flag, ...]:
 def is_to_be_checked(finding: Finding) -> bool:
     """Return whether only a named coder's word keeps this from being judged."""
     return finding.because == say("coding.because.to_be_checked")
+
+
+def _is_settled_place(finding: Finding) -> bool:
+    """Return whether this is a place of service that is no question: it is told above.
+
+    The status it follows from stands at the head of the page, and the place with it.
+    """
+    is_place = finding.rule.system == PLACE_OF_SERVICE
+    return is_place and finding.state != "missing"
 
 
 def _flags(findings: Iterable[Finding]) -> dict[str, list[Finding]]:

@@ -105,6 +105,7 @@ CODING: dict[str, str] = {
     "coding.state.not_signed": "not signed",
     "coding.state.ready": "ready",
     "coding.state.withdrawn": "withdrawn",
+    "coding.status_place": "{status}, place {place}",
     "coding.status_then": "status then",
     "coding.title": "Coding desk",
     "coding.facility": "facility",

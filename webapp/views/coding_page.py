@@ -68,7 +68,7 @@ def heading(found: OpenRecord, sheet: Sheet, fixed: Signed | None) -> Heading:
         _told(case, "patient.record_number"),
         _told(case, "patient.encounter_number"),
         ", ".join(f"{name} ({meaning})" for meaning, name in names.items()),
-        case.words(STATUS),
+        _status(sheet),
         tuple(_wire(case, wire.id, wire.name) for wire in case.wires),
         len(case.rows(OTHER_LINE)),
     )
@@ -127,6 +127,11 @@ def _policy(finding: Finding, judge: Judge) -> str:
     path = finding.rule.policy
     is_open = bool(path) and not judge.site.policy(path)
     return say("coding.policy") if is_open and finding.state != "not_offered" else ""
+
+
+def _status(sheet: Sheet) -> str:
+    status, place = sheet.case.words(STATUS), sheet.place_of_service
+    return say("coding.status_place", status=status, place=place) if place else status
 
 
 def _wire(case: Case, wire: str, name: str) -> str:

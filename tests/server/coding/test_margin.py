@@ -27,9 +27,15 @@ def test_no_finding_is_lost_and_none_hangs_twice(name):
         hung = [flag.finding for flag in margin.flags]
         shown = [flag for p in margin.parts for s in p.strips for flag in s.flags]
         assert [flag.number for flag in shown] == list(range(1, len(hung) + 1))
-        expected = [f for f in judged.of_view(view) if not is_to_be_checked(f)]
+        # A place that is settled stands with the status at the head of the page.
+        own = [
+            f
+            for f in judged.of_view(view)
+            if f.rule.system != "POS" or f.state == "missing"
+        ]
+        expected = [f for f in own if not is_to_be_checked(f)]
         assert sorted(map(id, hung)) == sorted(map(id, expected))
-        assert len(margin.folded) == len(judged.of_view(view)) - len(hung)
+        assert len(margin.folded) == len(own) - len(hung)
 
 
 def test_a_flag_hangs_beside_the_answer_it_rests_on():
@@ -46,6 +52,13 @@ def test_a_question_on_the_place_hangs_beside_the_status():
     (strip,) = [s for s in part.strips if s.flags]
     assert strip.facts[0].label == "Patient status at the time"
     assert [f.finding.rule.id for f in strip.flags] == ["pos-status"]
+
+
+def test_a_settled_place_is_told_at_the_head_and_hangs_nowhere():
+    judged = sheet("status-emergency")
+    assert judged.place_of_service == "23"
+    margin = margin_of(judged, "professional")
+    assert not [f for f in margin.flags if f.finding.rule.system == "POS"]
 
 
 def test_a_missing_word_stands_under_its_flag():
