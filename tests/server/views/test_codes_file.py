@@ -226,3 +226,19 @@ def test_a_modifier_that_is_asked_about_stands_as_an_open_question(raw):
 def test_no_row_says_what_a_code_is_worth(raw):
     head = lines_of(raw)[0]
     assert not re.search(r"charge|amount|price|currency|total|drg|weight", head)
+
+
+def test_the_eight_published_cases_reach_the_coder_in_one_file(cast, tablet, signer):
+    names = [f"CR-0{number}" for number in range(1, 9)]
+    records = [sends_case(tablet, f"published/{name}") for name in names]
+    for one in records:
+        signs(signer, one)
+    cast.coder.signs_in()
+    named = "&".join(f"record={one}" for one in records)
+    rows = rows_of(cast.coder.opens(f"/coding/codes.csv?{named}").data)
+    assert {row["record_id"] for row in rows} == set(records)
+    assert len({(row["record_id"], row["line"]) for row in rows}) == len(rows)
+    # No case says when: no edition is settled, and no claim number is enabled here.
+    assert {row["edition_confirmed"] for row in rows} == {"no"}
+    claimed = [row for row in rows if row["code_system"] == "CPT"]
+    assert {(row["code"], row["state"]) for row in claimed} == {("", "not_offered")}
