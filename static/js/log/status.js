@@ -64,22 +64,17 @@ export async function readStatus({ base, keys }, storage, damaged) {
 function readCounts(base) {
   const stores = ["meta", "entries", "rulings", "photos", "outbox"];
   return base.transact(stores, "readonly", async (tx) => {
-    const log = /** @type {MetaRows["log"]} */ (await metaRow(tx, "log"));
-    const sync = (await metaRow(tx, "sync")) ?? NEVER_SYNCED;
-    /** @type {Ruling[]} */
-    const rulings = await result(tx.objectStore("rulings").getAll());
+    /** @type {Promise<Ruling[]>} */
+    const telling = result(tx.objectStore("rulings").getAll());
+    const counting = Promise.all([tx.objectStore("photos").index("waiting"), tx.objectStore("outbox"), tx.objectStore("entries")].map((store) => result(store.count())));
+    // Asked together: each question by itself takes its way to the disk and back.
+    const [log, sync = NEVER_SYNCED, enrolment, photos, rulings] = await Promise.all([metaRow(tx, "log"), metaRow(tx, "sync"), metaRow(tx, "enrolment"), photosRow(tx), telling]);
     const byId = tx.objectStore("entries").index("id");
     const ruled = rulings.map(async (ruling) => ({ ruling, row: await result(byId.get(ruling.id)) }));
-    return {
-      sync,
-      enrolled: Boolean(await metaRow(tx, "enrolment")),
-      unsent: await countUnsent(tx, log, sync),
-      ruled: await Promise.all(ruled),
-      photosHere: await result(tx.objectStore("photos").index("waiting").count()),
-      photosRefused: Object.entries((await photosRow(tx)).refused).map(([sealed, told]) => ({ sealed, ...told })),
-      outside: await result(tx.objectStore("outbox").count()),
-      inLog: await result(tx.objectStore("entries").count()),
-    };
+    const unsent = countUnsent(tx, /** @type {MetaRows["log"]} */ (log), sync);
+    const photosRefused = Object.entries(photos.refused).map(([sealed, told]) => ({ sealed, ...told }));
+    const [photosHere, outside, inLog] = await counting;
+    return { sync, enrolled: Boolean(enrolment), unsent: await unsent, ruled: await Promise.all(ruled), photosHere, photosRefused, outside, inLog };
   });
 }
 

@@ -14,7 +14,7 @@ export function result(request) {
 }
 
 /**
- * Do the work of a transaction; resolves with its result only after the commit.
+ * Do the work of a transaction; where it writes, resolves only after the commit.
  * @param {IDBTransaction} tx
  * @param {(tx: IDBTransaction) => any} work any: the result's type is the caller's
  * @returns {Promise<any>} any: the same
@@ -29,7 +29,8 @@ export async function finished(tx, work) {
   committed.catch(() => {});
   try {
     const answer = await work(tx);
-    await committed;
+    // What was only read is true already; what was written is kept after the commit.
+    if (tx.mode !== "readonly") await committed;
     return answer;
   } catch (error) {
     ended(tx);
