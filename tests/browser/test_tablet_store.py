@@ -173,9 +173,7 @@ def test_the_strip_says_first_what_weighs_most_and_the_view_says_all(told):
     sheet.get_by_role("button", name="Close").click()
     told.bedside.goes_home()
     expect(told.page.locator("#start-strip .store")).to_contain_text("revoked")
-    expect(told.page.locator(".cases-row")).to_contain_text(
-        "2 not taken by the server"
-    )
+    expect(told.page.locator(".cases-row")).to_contain_text("2 not taken by the server")
     told.page.locator(".cases-row a").first.click()
     expect(told.page.locator("#case")).to_be_visible()
 

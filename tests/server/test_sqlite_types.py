@@ -7,6 +7,7 @@ from webapp.record.records import one_listed
 
 # Counted, never spoken of: whole numbers of our own making.
 NUMBERS = {
+    "added_paper.number",
     "entry.position", "entry.v", "entry.seq",
     "body.position", "erasure.position",
     "later_body.position", "later_ruling.id", "later_ruling.position",
@@ -22,6 +23,7 @@ NUMBERS = {
     "photo_view.size", "photo_view.width", "photo_view.height",
 }  # fmt: skip
 BYTES = {
+    "added_paper.pdf",
     "body.bytes", "later_body.bytes", "note.pdf", "not_kept.sealed",
     "photo.bytes", "photo_view.jpeg",
     "row_sum.sha256", "server_key.spki", "wrap.epk", "wrap.nonce", "wrap.wrapped",
@@ -65,7 +67,7 @@ def test_a_number_typed_at_the_bedside_stands_so_on_every_page(tablet, cast, db,
     row = one_listed(db, record)
     assert (row.number, row.encounter) == (value, value)
     cast.signer.signs_in()
-    assert f"· {value}</small>" in cast.signer.opens(f"/records?q={value}").text
+    assert f"· no. {value}</small>" in cast.signer.opens(f"/records?q={value}").text
     assert tablet.shows(record, "patient.record_number") == [value]
 
 

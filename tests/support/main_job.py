@@ -82,9 +82,7 @@ class Desk:
         expect(self.page.locator("input[name=login]")).to_be_visible()
 
 
-def enrols(
-    browser: Browser, live: LiveServer, db: Any, name: str = "Tablet 2"
-) -> Page:
+def enrols(browser: Browser, live: LiveServer, db: Any, name: str = "Tablet 2") -> Page:
     """Enrol the tablet with a one-time code and wait until it can go without us."""
     _, code = tablets.add(db, name)
     page = browser.opens(f"{live.url}/tablet/enrol")

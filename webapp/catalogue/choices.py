@@ -8,6 +8,7 @@ that needs a further question ("high-grade", "sinus arrest") carries none.
 from __future__ import annotations
 
 from webapp.catalogue.declare import OTHER, choice, pick
+from webapp.catalogue.model import Choice
 
 RHYTHMS = (
     choice("complete_av_block", "Complete AV block", "I44.2"),
@@ -108,7 +109,8 @@ SITES = (
 )
 REMOVAL_SITES = (
     *SITES[:-1],
-    *pick(femoral="Femoral, side not known", open_chest="Open chest"),
+    Choice("femoral", "Femoral, side not known", since=3),
+    *pick(open_chest="Open chest"),
     OTHER,
 )
 

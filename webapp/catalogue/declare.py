@@ -28,6 +28,7 @@ class Rest(TypedDict, total=False):
     asked_when: Condition
     max_length: int
     row_of: str
+    since: int
 
 
 def _needs(words: str) -> tuple[Need, ...]:

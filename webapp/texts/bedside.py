@@ -20,8 +20,8 @@ BEDSIDE: dict[str, str] = {
     "band.new": "A wristband of no case on this tablet",
     "band.no_case": "no case on this tablet has it",
     "band.no_band": (
-        "A code like this stands on drugs or blood bags, not on a wristband. Nothing was"
-        " changed."
+        "A code like this stands on drugs or blood bags, not on a wristband. Nothing"
+        " was changed."
     ),
     "band.not_changed": "Nothing was changed. Whose wristband is it?",
     "band.read": "by scan",

@@ -67,7 +67,7 @@ BEFORE = Section(
     "Before the wire goes in",
     per_wire(
         many("guided_by", "Guided by", (*GUIDES, OTHER), "R C", asked_when=BEGUN),
-        yn("fluoroscopy_used", "Fluoroscopy used"),
+        yn("fluoroscopy_used", "Fluoroscopy used", since=3),
         yn("before_sleeve_on", "Sleeve on"),
         yn("before_balloon_tested", "Balloon tested", asked_when=_BALLOON),
         yn(

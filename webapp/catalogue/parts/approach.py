@@ -156,7 +156,7 @@ LINES = Section(
             ),
             one("site", "Site and side", SITES),
             qty("lumens", "Lumens"),
-            one("tip_in", "Tip ends in", _LINE_TIPS),
+            one("tip_in", "Tip ends in", _LINE_TIPS, since=3),
             text("tip", "Tip where"),
             text("tip_confirmed", "Tip confirmed how"),
             text("purpose", "Purpose"),

@@ -178,7 +178,7 @@ SIGNS = Section(
     "Capture",
     per_wire(
         yn("electrical_capture", "Electrical capture", "N7 H", asked_when=BEGUN),
-        yn("capture_consistent", "Capture consistent, beat after beat"),
+        yn("capture_consistent", "Capture consistent, beat after beat", since=3),
         many(
             "mechanical_capture",
             "Mechanical capture",

@@ -127,6 +127,7 @@ WRONG = Section(
             person("operator", "Operator"),
             yn("own_note", "Own signed note"),
             text("reference", "Where that note stands"),
+            since=3,
         ),
         one(
             "blood_loss",

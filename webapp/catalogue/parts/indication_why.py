@@ -266,6 +266,7 @@ CAUSE = Section(
                     not_rheumatic="Not rheumatic",
                     not_stated="Not stated",
                 ),
+                since=3,
                 asked_when=within(
                     "row.condition", "mitral_regurgitation", "tricuspid_regurgitation"
                 ),

@@ -101,6 +101,7 @@ AGE_AND_SIZE = Section(
             "Age estimated or told",
             pick(estimated="Estimated", told="Told"),
             asked_when=has("patient.estimated_age"),
+            since=3,
         ),
         one(
             "age_class",
