@@ -34,7 +34,14 @@ BOUNDS = {
     "offline start, 500 entries, first control answered, 4x": ("p50", 800),
     "offline start, 5,000 entries, to usable, 4x": ("", 0),
     "5,000 entries: log opened, read and folded, 4x": ("p50", 400),
-    "5,000 entries: from the tap to the case on the screen, 4x": ("p50", 400),
+    "5,000 entries: case on the screen, from Start, 4x": (
+        "p50",
+        400,
+    ),
+    "5,000 entries: case on the screen, not read before, 4x": (
+        "",
+        0,
+    ),
 }
 
 
@@ -79,7 +86,7 @@ def _arguments() -> argparse.Namespace:
 
 def _print(name: str, ms: list[float], of: str, bound_ms: int) -> None:
     p50, p95 = statistics.median(ms), percentile(ms, 95)
-    told = f"{name:62} p50 {p50:5.0f}  p95 {p95:5.0f} ms  n {len(ms)}"
+    told = f"{name:58} p50 {p50:5.0f}  p95 {p95:5.0f} ms  n {len(ms)}"
     if of:
         is_met = {"p50": p50, "p95": p95}[of] < bound_ms
         told += f"  {of} under {bound_ms}: {'yes' if is_met else 'NO'}"
