@@ -39,10 +39,7 @@ class Keyring:
     def current(self) -> ServerKey:
         """Return the newest key, made at the first call."""
         self._folder.mkdir(mode=0o700, exist_ok=True)
-        names = sorted(f.stem for f in self._folder.glob("*.pem"))
-        known = [name for name in names if is_uuid7(name)]
-        if not known:
-            known = [self._make()]
+        known = self._known() or [self._make()]
         found = self.get(known[-1])
         if found is None:
             raise FileNotFoundError(f"server key {known[-1]} went away")
@@ -59,8 +56,17 @@ class Keyring:
                 self._keys[key_id] = ServerKey(key_id, private, public_spki(private))
         return self._keys.get(key_id)
 
+    def _known(self) -> list[str]:
+        """Return the ids of the keys in the folder, the newest last."""
+        names = sorted(f.stem for f in self._folder.glob("*.pem"))
+        return [name for name in names if is_uuid7(name)]
+
     def _make(self) -> str:
         key_id = uuid7()
+        newest = max(self._known(), default="")
+        if key_id <= newest:
+            # In the same millisecond, or after a clock that was put back: still newest.
+            key_id = uuid7(int(newest[:8] + newest[9:13], 16) + 1)
         pem = make_server_key().private_bytes(
             serialization.Encoding.PEM,
             serialization.PrivateFormat.PKCS8,

@@ -113,3 +113,11 @@ def test_an_older_server_key_still_opens_what_was_wrapped_for_it(keyring, site):
     renewed = Keyring(site.home)
     assert renewed.current().id != old.id
     assert Keys(renewed, [wrap]).opens(wrap)
+
+
+def test_a_renewed_key_is_the_newest_whatever_the_clock_says(keyring, monkeypatch):
+    keyring.current()
+    monkeypatch.setattr("webapp.record.entry.time.time", lambda: 1_000_000.0)
+    made = [keyring._make() for _ in range(3)]
+    assert made == sorted(made)
+    assert keyring.current().id == made[-1]
