@@ -62,10 +62,17 @@ def test_the_unknown_man_from_the_tablet_to_the_coder(
 def test_the_man_with_the_infarct_from_the_tablet_to_the_coder(
     browser, second_browser, live, db, cast
 ):
+    # Whether it was the same day is not told, so the bedside does not ask which: the
+    # desk, which reads on to the catheter room, adds it.
     bedside, record, before = entered_without_network(
-        browser, live, db, "published/CR-02"
+        browser, live, db, "published/CR-02", upto=-1
     )
     found = arrives(bedside, live, db, before)
+    which = "finish.larger_procedure_which"
+    cast.signer.signs_in()
+    page = f"/records/{record}/answer?path={which}"
+    added = cast.signer.posts(page, path=which, answer="coronary_intervention")
+    assert added.status_code == 302
     shown, note, rows = signed_and_coded(second_browser, live, cast, record)
 
     assert found.case.answer("indication.compromise").value == ["none"]
@@ -77,6 +84,7 @@ def test_the_man_with_the_infarct_from_the_tablet_to_the_coder(
     assert codes["ICD-10-CM", "I44.2"]["state"] == "candidate"
     assert codes["ICD-10-CM", "I21.11"]["state"] in ("candidate", "missing")
     assert codes["CPT", "33210"]["state"] == "missing"
+    assert "Coronary intervention" in shown
     assert not any(code.startswith("R57") for _, code in codes)
     assert "R41.0" not in {code for _, code in codes}
 
