@@ -64,7 +64,7 @@ export function bindGroup(root, own, inner, bed, drafts, openRow) {
       const { today } = settingOf(bed);
       const all = bed.now.rows(writer.place(), true);
       const others = [...inner.map((form) => at(form.template)), ...(field.row_of ? [at(withStar(own, field.row_of))] : [])];
-      const isSettled = !rows.querySelector(".row-strike:focus-within");
+      const isSettled = !rows.querySelector(".row-strike");
       if (drawn.isShown([answer, isOpen, today, all, ...others.map((path) => bed.now.rows(path, true))], isSettled)) return;
       const shown = field.row_of ? all.filter((row) => !hasParent(bed, at(withStar(own, field.row_of)), row.value.of)) : all;
       root.dataset.state = shown.length && answer.state === "not_asked" ? "ok" : answer.state;
