@@ -110,7 +110,7 @@ def read_push(raw: bytes) -> Push:
         raise TooMuch("body", MOST_IN_WORDS)
     reader = _Reader(raw)
     length = int.from_bytes(reader.take(_LENGTH_BYTES, "length"), "big")
-    head = _read_head(reader.take(length, "head"))
+    head = read_head(reader.take(length, "head"))
     entries = _list(head, "entries")
     if len(entries) > MOST_ENTRIES:
         raise TooMuch("entries", f"at most {MOST_ENTRIES} a request")
@@ -128,7 +128,8 @@ def read_push(raw: bytes) -> Push:
     )
 
 
-def _read_head(raw: bytes) -> dict[str, Any]:
+def read_head(raw: bytes) -> dict[str, Any]:
+    """Read the head of a request. Raises UnreadablePush: it is no head of version 1."""
     try:
         head = json.loads(raw.decode())
     except (ValueError, RecursionError) as error:

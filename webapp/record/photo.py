@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from webapp.record.entry import DESK_LOG, is_uuid7, sha256_hex
-from webapp.record.framing import UnreadablePush
+from webapp.record.framing import UnreadablePush, read_head
 from webapp.record.seal import CannotOpen, Wrap, wrap_from_json
 
 MOST_HEAD_BYTES = 16 * 1024
@@ -69,7 +69,7 @@ def read_photo(given: bytes) -> SealedPhoto:
     start = _LENGTH_BYTES + length
     if len(given) < start or length > MOST_HEAD_BYTES:
         raise UnreadablePush("head", "as many bytes as the request announces")
-    head = _head(given[_LENGTH_BYTES:start])
+    head = read_head(given[_LENGTH_BYTES:start])
     if not is_digest(head.get("sealed")):
         raise UnreadablePush("sealed", "64 lower-case hexadecimal signs")
     for name in ("record", "log", "key"):
@@ -105,18 +105,6 @@ def sealed_in(value: Any) -> Iterator[str]:
     elif isinstance(value, list):
         for child in value:
             yield from sealed_in(child)
-
-
-def _head(raw: bytes) -> dict[str, Any]:
-    try:
-        head = json.loads(raw.decode())
-    except (ValueError, RecursionError) as error:
-        raise UnreadablePush("head", "a JSON object in UTF-8") from error
-    if not isinstance(head, dict):
-        raise UnreadablePush("head", "a JSON object")
-    if head.get("v") != 1 or head["v"] is True:
-        raise UnreadablePush("v", "version 1")
-    return head
 
 
 def _wrap(given: Any, names: tuple[str, str, str]) -> Wrap | None:
