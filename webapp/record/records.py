@@ -16,12 +16,12 @@ from webapp.record.case import Case
 from webapp.record.counts import counts
 from webapp.record.fold import FOLD_VERSION
 from webapp.record.open_record import NOTHING_FRESH, Fresh, OpenRecord, open_record
+from webapp.record.who import NAMELESS, is_told, operators, who_words
 from webapp.say import say
 
 # Raised when what the columns hold changes, so that old rows are made again.
 COLUMNS_VERSION = 4
 DERIVED_VERSION = FOLD_VERSION * 1000 + COLUMNS_VERSION
-NAMELESS = "NAME NOT KNOWN"
 _A_ROUND = 25
 _LOG = logging.getLogger(__name__)
 
@@ -212,28 +212,6 @@ def _line(db: Database, record: str) -> ListedRecord | None:
     return ListedRecord(*row) if row else None
 
 
-def who_words(case: Case) -> str:
-    """Return the name as it heads every page; the alias when there is none."""
-    family = case.answer("patient.family_name")
-    given = case.answer("patient.given_name")
-    name = ", ".join(a.words for a in (family, given) if a.heads and _is_told(a.state))
-    if name:
-        return name
-    alias = case.answer("patient.alias")
-    return f"{NAMELESS}, {alias.words}" if alias.is_answered else NAMELESS
-
-
-def operators(case: Case) -> str:
-    """Return the operators named in the record, comma between."""
-    people = case.rows("patient.people")
-    named = [r.get("person") for r in people if r.get("role") == "operator"]
-    return ", ".join(p["name"] for p in named if isinstance(p, dict) and "name" in p)
-
-
-def _is_told(state: str) -> bool:
-    return state in ("answered", "two_answers", "impossible")
-
-
 def _listed(db: Database, found: OpenRecord) -> ListedRecord:
     case = found.case
     questions = counts(case)
@@ -271,7 +249,7 @@ def _entered_at(case: Case, place: int) -> str:
 
 def _told(case: Case, path: str) -> str:
     answer = case.answer(path)
-    return answer.words if _is_told(answer.state) else ""
+    return answer.words if is_told(answer.state) else ""
 
 
 def _absent(case: Case, path: str) -> str:

@@ -20,8 +20,8 @@ from webapp.record.entry import sha256_hex
 from webapp.record.exports import Export
 from webapp.record.log import utc_now
 from webapp.record.open_record import OpenRecord
-from webapp.record.records import who_words
 from webapp.record.signed import Signed
+from webapp.record.who import who_words
 from webapp.say import say
 from webapp.views.code_facts import site_judge
 from webapp.views.coding_case import coded

@@ -15,8 +15,8 @@ from webapp.coding.sheet import Judge, Sheet
 from webapp.coding.stay import STATUS
 from webapp.record.case import Case
 from webapp.record.open_record import OpenRecord
-from webapp.record.records import who_words
 from webapp.record.signed import Signed
+from webapp.record.who import who_words
 from webapp.say import say
 
 OTHER_LINE = "approach.other_line"
