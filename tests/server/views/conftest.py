@@ -22,3 +22,17 @@ def read_record(tablet, cast):
     tablet.syncs()
     cast.signer.signs_in()
     return opened
+
+
+@pytest.fixture
+def signer(cast):
+    """One who reviews and signs, signed in."""
+    cast.signer.signs_in()
+    return cast.signer
+
+
+@pytest.fixture
+def coder(cast):
+    """One who codes, signed in."""
+    cast.coder.signs_in()
+    return cast.coder

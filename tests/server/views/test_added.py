@@ -26,17 +26,6 @@ LABELS = {
 
 
 @pytest.fixture
-def tablet(cast):
-    return cast.tablet()
-
-
-@pytest.fixture
-def signer(cast):
-    cast.signer.signs_in()
-    return cast.signer
-
-
-@pytest.fixture
 def record(tablet, signer):
     """A signed record, and a number that reached it after the signature."""
     found = sends_case(tablet, "demo/1-clean-emergency")

@@ -95,17 +95,6 @@ COLUMNS = {
 
 
 @pytest.fixture
-def tablet(cast):
-    return cast.tablet()
-
-
-@pytest.fixture
-def signer(cast):
-    cast.signer.signs_in()
-    return cast.signer
-
-
-@pytest.fixture
 def record(tablet, signer):
     """A whole signed record: a hostile name, another line, critical care, a report."""
     made = sends_case(tablet, "demo/1-clean-emergency")

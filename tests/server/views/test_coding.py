@@ -28,19 +28,8 @@ licence_reference = "test only"
 
 
 @pytest.fixture
-def tablet(cast):
-    return cast.tablet()
-
-
-@pytest.fixture
 def clean(tablet):
     return sends_case(tablet, "demo/1-clean-emergency")
-
-
-@pytest.fixture
-def coder(cast):
-    cast.coder.signs_in()
-    return cast.coder
 
 
 @pytest.fixture

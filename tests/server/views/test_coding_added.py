@@ -19,23 +19,6 @@ PERSON = {"person": None, "name": "E. Tarn-Example", "role": "operator"}
 
 
 @pytest.fixture
-def tablet(cast):
-    return cast.tablet()
-
-
-@pytest.fixture
-def signer(cast):
-    cast.signer.signs_in()
-    return cast.signer
-
-
-@pytest.fixture
-def coder(cast):
-    cast.coder.signs_in()
-    return cast.coder
-
-
-@pytest.fixture
 def record(tablet, signer):
     """A signed record, and a complication that reached it after the signature."""
     made = tablet.opens()

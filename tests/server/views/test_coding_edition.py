@@ -26,23 +26,6 @@ TITLES = {
 
 
 @pytest.fixture
-def tablet(cast):
-    return cast.tablet()
-
-
-@pytest.fixture
-def coder(cast):
-    cast.coder.signs_in()
-    return cast.coder
-
-
-@pytest.fixture
-def signer(cast):
-    cast.signer.signs_in()
-    return cast.signer
-
-
-@pytest.fixture
 def record(tablet, signer):
     """A signed record whose date lies in a year that no table shipped serves."""
     made = tablet.opens()

@@ -19,19 +19,8 @@ REASON = {"undelivered_reason": "tablet broken"}
 
 
 @pytest.fixture
-def tablet(cast):
-    return cast.tablet()
-
-
-@pytest.fixture
 def clean(tablet):
     return sends_case(tablet, "demo/1-clean-emergency")
-
-
-@pytest.fixture
-def signer(cast):
-    cast.signer.signs_in()
-    return cast.signer
 
 
 def pdf_text(answer):

@@ -22,12 +22,6 @@ def clean(cast):
     return sends_case(cast.tablet("tablet 5"), "demo/1-clean-emergency")
 
 
-@pytest.fixture
-def signer(cast):
-    cast.signer.signs_in()
-    return cast.signer
-
-
 def says(db, record, path):
     return open_record(db, record).case.answer(path)
 

@@ -17,17 +17,6 @@ NAME = "patient.family_name"
 
 
 @pytest.fixture
-def tablet(cast):
-    return cast.tablet()
-
-
-@pytest.fixture
-def signer(cast):
-    cast.signer.signs_in()
-    return cast.signer
-
-
-@pytest.fixture
 def record(tablet):
     return sends_case(tablet, "demo/1-clean-emergency")
 
