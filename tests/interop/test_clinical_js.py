@@ -2,33 +2,19 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 from typing import Any
 
 from tests.support.clinical_calls import Input, call
 from tests.support.clinical_generated import Generated
 from tests.support.clinical_node import functions_run, in_node
+from tests.support.clinical_vectors import worked
 
 ROOT = Path(__file__).resolve().parents[2]
-VECTORS = ROOT / "fixtures" / "vectors"
-FILES = (
-    "threshold",
-    "next_output",
-    "output",
-    "margin",
-    "shown",
-    "readings",
-    "remarks",
-    "sensing",
-)
 
 
 def vectors() -> list[tuple[str, Input]]:
-    told = [
-        json.loads((VECTORS / f"{name}.json").read_text(encoding="utf-8"))["cases"]
-        for name in FILES
-    ]
+    told = worked().values()
     return [(case["function"], case["input"]) for cases in told for case in cases]
 
 
@@ -64,7 +50,7 @@ def test_the_worked_examples_run_every_function_of_every_module(
     in_node(vectors())
     ran = functions_run(tmp_path)
     files = {p.name for p in (ROOT / "static" / "js" / "clinical").glob("*.js")}
-    assert set(ran) == files - {"types.js"}
+    assert set(ran) == {name for name in files if not name.startswith("types")}
     idle = {
         f"{name}: {f}" for name, told in ran.items() for f, n in told.items() if not n
     }

@@ -1,6 +1,7 @@
 // What is computed, called with plain JSON; run by vectors.mjs. The same names as in
 // tests/support/clinical_calls.py.
 import { ageClass } from "../../static/js/clinical/ages.js";
+import { AREAS, caseRemarks } from "../../static/js/clinical/case_remarks.js";
 import { countsAs } from "../../static/js/clinical/counted.js";
 import { dependence, mayOfferSensingTest, offeredTests } from "../../static/js/clinical/dependence.js";
 import {
@@ -17,6 +18,7 @@ import { asks, finding, more, sourceLine, weightWord } from "../../static/js/cli
 import { sensingRemarks, sensingThreshold, sensitivityAsks } from "../../static/js/clinical/sensing.js";
 import { age, elapsed, shown, times, truncated } from "../../static/js/clinical/shown.js";
 import { thresholdTest } from "../../static/js/clinical/threshold.js";
+import { toldOf } from "../../static/js/clinical/told.js";
 
 const LETTERS = { c: "captures", n: "no_capture", "?": "cannot_tell" };
 const zero = ratio(0n, 1n);
@@ -87,7 +89,11 @@ const CALLS = {
   sensing_threshold: (g) => sensingThreshold(g.mv),
   sensitivity_asks: (g) => sensitivityAsks(g.measured, dial(g), limitsOf(g)),
   sensing_remarks: (g) => sensingRemarks(g.measured, g.left_at, dial(g), limitsOf(g), g.is_dependent),
+  case_remarks: (g) => caseRemarks(g.fold, g.limits_file, g.now_ms ?? null),
 };
+for (const [name, area] of Object.entries(AREAS)) {
+  CALLS[`in_${name}`] = (g) => area(toldOf(g.fold, g.limits_file, g.now_ms ?? null));
+}
 
 let policies = [];
 

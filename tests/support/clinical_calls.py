@@ -15,6 +15,7 @@ from typing import Any
 from tests.support.clinical_told import fold_of, now_ms
 from webapp.clinical import policy as policies
 from webapp.clinical.ages import Size, age_class
+from webapp.clinical.case_remarks import AREAS, case_remarks
 from webapp.clinical.counted import Reading, counts_as
 from webapp.clinical.dependence import (
     OwnRhythm,
@@ -44,6 +45,7 @@ from webapp.clinical.sensing import (
 )
 from webapp.clinical.shown import age, elapsed, shown, times, truncated
 from webapp.clinical.threshold import threshold_test
+from webapp.clinical.told import Told
 from webapp.say import SAY
 
 Input = dict[str, Any]
@@ -189,6 +191,23 @@ def _summary(given: Input) -> Any:
     return threshold_summary(given["fold"], given["wire"], policy_of(given), **context)
 
 
+def _case_remarks(given: Input) -> Any:
+    given = told_as_fold(given)
+    found = case_remarks(given["fold"], policy_of(given), now_ms=given.get("now_ms"))
+    return [asdict(one) for one in found]
+
+
+def _area(name: str) -> Callable[[Input], Any]:
+    """Return the call of one area's remarks, named `in_<area>`."""
+
+    def run(given: Input) -> Any:
+        given = told_as_fold(given)
+        told = Told(given["fold"], policy_of(given), given.get("now_ms"))
+        return [asdict(one) for one in AREAS[name](told)]
+
+    return run
+
+
 def _snapped(given: Input) -> dict[str, Any]:
     dial, value = _dial(given), number(given["value"]) or Fraction(0)
     found = {
@@ -252,6 +271,8 @@ CALLS: dict[str, Callable[[Input], Any]] = {
             g["measured"], g["left_at"], _dial(g), limits_of(g), g["is_dependent"]
         )
     ],
+    "case_remarks": _case_remarks,
+    **{f"in_{name}": _area(name) for name in AREAS},
 }
 
 

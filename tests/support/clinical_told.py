@@ -6,10 +6,17 @@ import re
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
+from webapp.catalogue import CATALOGUE
 from webapp.record.fold import Opened, fold
 
 BEGAN = datetime(2031, 11, 24, 10, 0, tzinfo=UTC)
-_AMOUNT = re.compile(r"([0-9.]+) (mA|V|/min|cm|kg|ms|a|d)")
+_AMOUNT = re.compile(r"(-?[0-9.]+) ([A-Za-z0-9/%\[\]{}._*]+)")
+UNITS = {
+    unit
+    for _, field in CATALOGUE.paths()
+    for one in (field, *field.children)
+    for unit in one.units
+}
 NOBODY = {"person": None, "name": "", "role": "other"}
 
 
@@ -73,7 +80,11 @@ def _grown(value: Any) -> Any:
             name: _moment(part) if name in ("moment", "start", "stop") else _grown(part)
             for name, part in value.items()
         }
-    if isinstance(value, str) and (match := _AMOUNT.fullmatch(value)):
+    if (
+        isinstance(value, str)
+        and (match := _AMOUNT.fullmatch(value))
+        and (match[2] in UNITS)
+    ):
         return {"as": match[1], "n": match[1], "unit": match[2]}
     return value
 

@@ -1,7 +1,7 @@
 /** @import { LimitRow, Remark, Weight } from "./types.js" */
 
-/** @type {Weight[]} */
-const HEAVIER = ["look_now", "look_again", "fits"];
+/** @type {Weight[]} heaviest first */
+export const HEAVIER = ["look_now", "look_again", "fits"];
 
 /**
  * Make a remark.

@@ -2,24 +2,30 @@
 
 from __future__ import annotations
 
-import json
 import re
-from pathlib import Path
 
 import pytest
 
 from tests.support.clinical_calls import call
 from tests.support.clinical_generated import Generated
+from tests.support.clinical_vectors import worked
 from webapp.clinical import policy
+from webapp.clinical.case_remarks import AREAS
 from webapp.clinical.policy import exported
 from webapp.clinical.remarks import Remark, asks, finding, heavier_first, source_line
 from webapp.say import SAY
 
-VECTORS = Path(__file__).resolve().parents[3] / "fixtures" / "vectors"
 CLINICAL = {key: text for key, text in SAY.items() if key.startswith("clinical.")}
 # ux section 11: words a remark never uses.
 NEVER = ("safe", "correct", "normal", "error", "should", "must")
 LONGEST_FINDING = 46
+# The functions whose results hold remarks.
+RESULTS = (
+    "threshold_summary",
+    "sensing_remarks",
+    "case_remarks",
+    *(f"in_{area}" for area in AREAS),
+)
 
 
 def all_remarks() -> list[Remark]:
@@ -27,15 +33,16 @@ def all_remarks() -> list[Remark]:
     source = Generated(46)
     calls = source.calls(900)
     calls += [("threshold_summary", source.told()) for _ in range(200)]
-    worked = [
-        case
-        for name in ("readings", "sensing")
-        for case in json.loads((VECTORS / f"{name}.json").read_text("utf-8"))["cases"]
+    calls += [
+        (case["function"], case["input"])
+        for cases in worked().values()
+        for case in cases
+        if case["function"] in RESULTS
     ]
-    calls += [(case["function"], case["input"]) for case in worked]
     told = [call(*one) for one in calls]
     found = [r for one in told if isinstance(one, dict) for r in one.get("remarks", [])]
-    found += [r for one in told if isinstance(one, list) for r in one if "code" in r]
+    listed = [r for one in told if isinstance(one, list) for r in one]
+    found += [r.get("remark", r) for r in listed if "code" in r.get("remark", r)]
     return [Remark(**{**r, "limits": tuple(r["limits"])}) for r in found]
 
 
@@ -76,9 +83,18 @@ def test_no_clinical_word_orders_or_promises() -> None:
     assert said == []
 
 
-def test_no_clinical_word_pulls_a_balloon_wire_back_with_the_balloon_unsaid() -> None:
-    pulls = re.compile(r"pull|withdraw|remove", re.IGNORECASE)
-    assert [key for key, text in CLINICAL.items() if pulls.search(text)] == []
+def test_every_sentence_that_pulls_a_wire_says_balloon_down_before() -> None:
+    pulls = re.compile(r"\b(pull|withdraw|remov)\w*", re.IGNORECASE)
+    down = re.compile(r"balloon (fully )?down", re.IGNORECASE)
+    bare = [
+        (key, sentence)
+        for key, text in CLINICAL.items()
+        for sentence in re.split(r"(?<=[.?!])\s", text)
+        if (pull := pulls.search(sentence))
+        and not sentence.endswith("?")
+        and not down.search(sentence[: pull.start()])
+    ]
+    assert bare == []
 
 
 def test_every_remark_ends_with_who_decides(remarks) -> None:

@@ -1,0 +1,26 @@
+/** @import { Fold } from "../types.js" */
+/** @import { Found, Told } from "./types-found.js" */
+/** @import { Policy } from "./types.js" */
+import { captureRemarks } from "./capture_remarks.js";
+import { heavierFound } from "./found.js";
+import { toldOf } from "./told.js";
+
+/**
+ * In the order of the parts: of two equally heavy, the earlier is said first.
+ * @type {{[area: string]: (told: Told) => Found[]}}
+ */
+export const AREAS = {
+  capture: captureRemarks,
+};
+
+/**
+ * Return every remark on a record, heavier first, each once.
+ * @param {Fold} fold
+ * @param {Policy} policy as in catalogue.json
+ * @param {number | null} [now_ms] null for a record that is read afterwards
+ * @returns {Found[]}
+ */
+export function caseRemarks(fold, policy, now_ms = null) {
+  const told = toldOf(fold, policy, now_ms);
+  return heavierFound(Object.values(AREAS).flatMap((area) => area(told)));
+}

@@ -1,0 +1,34 @@
+/** @import { Found } from "./types-found.js" */
+/** @import { Remark } from "./types.js" */
+import { HEAVIER } from "./remarks.js";
+
+/**
+ * Put a remark in its place.
+ * @param {Remark} remark
+ * @param {string} path
+ * @param {string} [wire]
+ * @param {string[]} [evidence]
+ * @param {boolean} [stands]
+ * @returns {Found}
+ */
+export function found(remark, path, wire = "", evidence = [], stands = true) {
+  return { remark, path, wire, evidence, stands };
+}
+
+/**
+ * Return them by weight, the same never twice, otherwise in the order found.
+ * @param {Found[]} all
+ * @returns {Found[]}
+ */
+export function heavierFound(all) {
+  /** @type {Map<string, Found>} */
+  const once = new Map();
+  for (const one of all) if (!once.has(sameness(one))) once.set(sameness(one), one);
+  return HEAVIER.flatMap((weight) => [...once.values()].filter((one) => one.remark.weight === weight));
+}
+
+/** Two are the same when they say the same of the same evidence. @param {Found} one */
+function sameness({ remark, path, wire, evidence }) {
+  const values = Object.entries(remark.values).sort(([a], [b]) => (a < b ? -1 : 1));
+  return JSON.stringify([remark.code, remark.weight, values, path, wire, evidence]);
+}

@@ -1,0 +1,21 @@
+"""The worked examples of what is computed, by file, as `fixtures/vectors/` has them."""
+
+from __future__ import annotations
+
+import json
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+VECTORS = Path(__file__).resolve().parents[2] / "fixtures" / "vectors"
+
+
+@lru_cache(maxsize=1)
+def worked() -> dict[str, list[dict[str, Any]]]:
+    """Return the examples that name a function; the catalogue's own files have none."""
+    found = {}
+    for file in sorted(VECTORS.glob("*.json")):
+        cases = json.loads(file.read_text(encoding="utf-8")).get("cases", [])
+        if cases and all("function" in case for case in cases):
+            found[file.stem] = cases
+    return found

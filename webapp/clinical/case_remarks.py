@@ -1,0 +1,31 @@
+"""Everything found in a record, heavier first: the one list all surfaces read.
+
+An area is a function of the record alone; none writes, none blocks, none orders.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from webapp.clinical.capture_remarks import capture_remarks
+from webapp.clinical.found import Found, heavier_found
+from webapp.clinical.policy import Policy
+from webapp.clinical.told import Told
+
+# In the order of the parts: of two equally heavy, the earlier is said first.
+AREAS: dict[str, Callable[[Told], list[Found]]] = {
+    "capture": capture_remarks,
+}
+
+
+def case_remarks(
+    fold: dict[str, Any], policy: Policy, *, now_ms: int | None = None
+) -> tuple[Found, ...]:
+    """Return every remark on a record, heavier first, each once.
+
+    `fold`: as `record.fold` gives it; `now_ms`: Unix milliseconds, None for a record
+    that is read afterwards.
+    """
+    told = Told(fold, policy, now_ms)
+    return heavier_found(one for area in AREAS.values() for one in area(told))
