@@ -141,7 +141,8 @@ def _overridden(row: Row, given: object) -> Row:
     if not isinstance(source, str) or not isinstance(word, str):
         raise UnusablePolicy(f"policy: {row.key}: source and word are texts")
     values = values_of(row.key, row.kind, told["value"])
-    return replace(row, values=values, source=source.strip(), word=word.strip())
+    told_by = {"source": source.strip(), "word": word.strip(), "place": ""}
+    return replace(row, values=values, **told_by)
 
 
 def _refuse_together(rows: Mapping[str, Row], generator_maximum_ma: str) -> None:

@@ -26,7 +26,8 @@ class Row:
 
     Numbers are exact decimals or fractions as text, in `unit` (UCUM); `low`, `high`:
     what a hospital may choose from, "" for texts; `word`: how far `source` carries;
-    `sign`: shown in place of the unit, "×" for a multiple.
+    `sign`: shown in place of the unit, "×" for a multiple; `place`: where
+    fixtures/sources.md tells more of the source, "" where a hospital chose the value.
     """
 
     key: str
@@ -40,6 +41,7 @@ class Row:
     word: str
     kind: Kind = "number"
     sign: str = ""
+    place: str = ""
 
     @property
     def value(self) -> str:
@@ -74,7 +76,8 @@ def _row(key: str, told: dict[str, Any]) -> Row:
     told = dict(told)
     kind = told.pop("kind", "number")
     values = values_of(key, kind, told.pop("value"))
-    optional = {name: told.pop(name, "") for name in ("unit", "low", "high", "sign")}
+    names = ("unit", "low", "high", "sign", "place")
+    optional = {name: told.pop(name, "") for name in names}
     return Row(key=key, values=values, kind=kind, **optional, **told)
 
 

@@ -216,7 +216,7 @@ def test_the_tablet_gets_numbers_as_text_with_their_source() -> None:
         "unit": "1",
         "ages": "all",
         "meaning": "Lowest margin that holds",
-        "source": "domain 4b",
+        "source": "LITFL; CICM 2013 question 29 (derangedphysiology.com)",
         "word": "found",
     }
     assert "Output to maximum" in told["card"]
