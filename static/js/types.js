@@ -210,7 +210,7 @@
  * @property {number} unsent
  * @property {number} notTaken refused, or another entry stands in its place
  *
- * @typedef {{what: "record", record: string, isWritten?: true} | {what: "status"} | {what: "people"}} Change
+ * @typedef {{what: "record", record: string, isWritten?: true} | {what: "status"} | {what: "people"} | {what: "crowd"}} Change
  *
  * @typedef {object} MetaRows The tablet's own facts, one row each.
  * @property {{current: string, tips: {[log: string]: number}}} log
@@ -233,6 +233,7 @@
  * @param {string[]} stores
  * @param {IDBTransactionMode} mode
  * @param {(tx: IDBTransaction) => any} work any: the result's type is the caller's
+ * @param {IDBTransactionDurability} [durability] "relaxed" only for copies that are made again
  * @returns {Promise<any>} any: the same
  *
  * @typedef {object} Sealer A record's key on this tablet.
@@ -243,6 +244,7 @@
  * @typedef {object} Keys
  * @property {(record: string, log: string, server: ServerKey | null) => Promise<Sealer>} sealer
  *   the record's key for this log, made if there is none
+ * @property {(record: string, log: string) => {id: string, key: CryptoKey} | null} at the record's key for this log, when it is in memory already
  * @property {(record: string) => {id: string, key: CryptoKey} | null} ready a key of the record that is in memory already
  * @property {(record: string) => Promise<void>} warm bring one into memory, if there is any
  * @property {(id: string, carried?: TabletWrap | null) => Promise<CryptoKey | null>} opener
@@ -257,6 +259,17 @@
  * @property {() => number} now Unix milliseconds
  * @property {{log: string, seq: number}} spare the log of the outbox
  * @property {{log: string, seq: number}} last this page's last place in the log
+ * @property {Promise<unknown>} turn this page's entries are kept one after the other
+ * @property {number} crowded_ms until then by the page's clock, another page writes, too
+ * @property {import("./log/channel.js").Channel} channel
+ * @property {Standing | null} standing where the log stood when last looked at
+ *
+ * @typedef {object} Standing The next place of the log, and what an entry there needs.
+ * @property {string} log
+ * @property {number} seq
+ * @property {ServerKey | null} server
+ * @property {string} zone
+ * @property {number | null} skew_ms
  *
  * @typedef {object} Reader Opened entries, kept in memory once read.
  * @property {(record: string) => Promise<Fold>} fold

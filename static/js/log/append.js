@@ -1,14 +1,17 @@
-/** @import { EntryRow, KeyRow, NewEntry, Opened, Writer } from "../types.js" */
-import { browserZone } from "./clock.js";
-import { clearDraft } from "./drafts.js";
+/** @import { NewEntry, Opened, Writer } from "../types.js" */
 import { underLock } from "./lock.js";
-import { NEVER_SYNCED, metaRow, putMeta } from "./meta.js";
-import { keepOutside } from "./outbox.js";
-import { nameLoose, photosIn } from "./photos.js";
-import { bodyOf, sealEntry } from "./writing.js";
+import { PlaceTaken, keptAt, readStanding } from "./placing.js";
+
+/** So often a place is taken in a row only where something else is wrong. */
+const ATTEMPTS = 20;
+/** So long after another page wrote, or failed to for haste here, all wait for the lock. */
+const CROWDED_MS = 2000;
 
 /**
  * Keep one entry. Resolves only after the durable commit of entry and tip together.
+ * This page's entries are kept one after the other. Waiting for a lock among pages takes
+ * longer than writing, so the place is the one that this page knows, and the transaction
+ * refuses it when another page was there first; then it is done again under the lock.
  * @param {Writer} writer
  * @param {string} record
  * @param {NewEntry} given
@@ -16,77 +19,72 @@ import { bodyOf, sealEntry } from "./writing.js";
  * @throws {StoreProblem} when it is not kept
  */
 export function append(writer, record, given) {
-  return underLock(writer.lock, async () => {
-    const standing = await readStanding(writer);
-    const sealer = await writer.keys.sealer(record, standing.log, standing.server);
-    const body = bodyOf(given, await seenBy(writer, record, given, standing), writer.now(), standing);
-    const entry = await sealEntry(sealer, record, standing, body, writer.now());
-    if (writer.base.older) await keepOutside(writer, entry.row, sealer.fresh, given);
-    else await keep(writer, entry.row, sealer.fresh, given);
-    const opened = { id: entry.row.id, log: standing.log, seq: standing.seq, body: entry.body };
+  const turn = writer.turn.then(async () => {
+    const opened = (await quick(writer, record, given)) ?? (await underLock(writer.lock, () => thorough(writer, record, given)));
     await writer.reader.add(record, opened);
     return opened;
   });
+  writer.turn = turn.catch(() => {});
+  return turn;
 }
 
 /**
- * Return the answers that a new one replaces: those that stand on this tablet now,
- * whichever of its pages wrote them. Asked under the lock, so that two quick taps on one
- * field never become two answers.
+ * Read where the log stands before a tap asks for it.
+ * @param {Writer} writer
+ * @returns {Promise<void>}
+ */
+export async function foresee(writer) {
+  const standing = await readStanding(writer).catch(() => null);
+  // What this page wrote meanwhile is newer than what was read.
+  writer.turn = writer.turn.then(() => {
+    const isOld = standing && writer.last.log === standing.log && writer.last.seq >= standing.seq;
+    writer.standing = standing && isOld ? { ...standing, seq: writer.last.seq + 1 } : standing;
+  });
+}
+
+/**
+ * Take turns with the other pages by the lock for a while: one of them writes, too.
+ * @param {Writer} writer
+ */
+export function takeTurns(writer) {
+  writer.crowded_ms = performance.now() + CROWDED_MS;
+}
+
+/**
  * @param {Writer} writer
  * @param {string} record
  * @param {NewEntry} given
- * @param {{log: string, seq: number}} place
- * @returns {Promise<string[]>}
+ * @returns {Promise<Opened | null>} null: not kept, for nothing is known well enough
  */
-async function seenBy(writer, record, { op = "set", path, seen }, place) {
-  const isOthers = writer.last.log !== place.log || writer.last.seq !== place.seq - 1;
-  if (isOthers) writer.reader.stale();
-  writer.last = { log: place.log, seq: place.seq };
-  if (op !== "set") return [];
-  if (seen) return seen;
-  const { values } = await writer.reader.fold(record);
-  return Object.hasOwn(values, path) ? values[path].flatMap((answer) => answer.entries) : [];
-}
-
-/**
- * What the log stands at: read under the lock, so that no second tab takes the same place.
- * @param {Writer} writer
- */
-async function readStanding({ base, spare }) {
-  // Asked together: each question by itself takes its way to the disk and back.
-  const [log, enrolment, sync = NEVER_SYNCED] = await base.transact(["meta"], "readonly", (tx) =>
-    Promise.all([metaRow(tx, "log"), metaRow(tx, "enrolment"), metaRow(tx, "sync")]),
-  );
-  const place = base.older ? { log: spare.log, seq: spare.seq + 1 } : nextPlace(log);
-  return {
-    ...place,
-    server: enrolment?.server_key ?? null,
-    zone: enrolment?.zone ?? browserZone(),
-    skew_ms: /** @type {number | null} */ (sync.skew_ms),
-  };
-}
-
-/** @param {{current: string, tips: {[log: string]: number}}} log */
-function nextPlace({ current, tips }) {
-  return { log: current, seq: (tips[current] ?? 0) + 1 };
+async function quick(writer, record, given) {
+  const { standing } = writer;
+  const isAlone = !writer.base.older && performance.now() > writer.crowded_ms;
+  const sealer = standing && isAlone && writer.keys.at(record, standing.log);
+  if (!standing || !sealer) return null;
+  try {
+    return await keptAt(writer, record, given, standing, { ...sealer, fresh: null });
+  } catch (error) {
+    writer.standing = null;
+    if (error instanceof PlaceTaken) return null;
+    throw error;
+  }
 }
 
 /**
  * @param {Writer} writer
- * @param {EntryRow} row
- * @param {KeyRow | null} freshKey
+ * @param {string} record
  * @param {NewEntry} given
- * @returns {Promise<void>}
+ * @returns {Promise<Opened>}
  */
-function keep({ base }, row, freshKey, given) {
-  return base.transact(["meta", "entries", "keys", "drafts"], "readwrite", async (tx) => {
-    const log = /** @type {{current: string, tips: {[log: string]: number}}} */ (await metaRow(tx, "log"));
-    tx.objectStore("entries").add(row);
-    putMeta(tx, "log", { ...log, tips: { ...log.tips, [row.log]: row.seq } });
-    if (freshKey) tx.objectStore("keys").add(freshKey);
-    const photos = photosIn(given.value);
-    if (photos.length) await nameLoose(tx, photos);
-    clearDraft(tx, row.record, given);
-  });
+async function thorough(writer, record, given) {
+  for (let attempt = 1; ; attempt += 1) {
+    const standing = await readStanding(writer);
+    const sealer = await writer.keys.sealer(record, standing.log, standing.server);
+    try {
+      return await keptAt(writer, record, given, standing, sealer);
+    } catch (error) {
+      if (!(error instanceof PlaceTaken) || attempt === ATTEMPTS) throw error;
+      writer.channel.tell({ what: "crowd" });
+    }
+  }
 }

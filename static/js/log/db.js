@@ -42,23 +42,24 @@ export async function openBase({ name = NAME, version = STEPS.length, onBlocked 
   /**
    * @param {string[]} stores
    * @param {IDBTransactionMode} mode
+   * @param {IDBTransactionDurability} durability
    */
-  async function begin(stores, mode) {
+  async function begin(stores, mode, durability) {
     const opened = db ?? (await inTime(connect(() => {})));
-    return opened.transaction(stores, mode, { durability: "strict" });
+    return opened.transaction(stores, mode, { durability });
   }
 
   /** @type {Transact} */
-  async function transact(stores, mode, work) {
+  async function transact(stores, mode, work, durability = "strict") {
     /** @type {IDBTransaction} */
     let tx;
     try {
-      tx = await begin(stores, mode);
+      tx = await begin(stores, mode, durability);
     } catch (error) {
       if (!(error instanceof DOMException) || error.name !== "InvalidStateError") throw asProblem(error);
       // The browser closed the handle (sleep, low memory): once more with a new one.
       db = null;
-      tx = await begin(stores, mode);
+      tx = await begin(stores, mode, durability);
     }
     return finished(tx, work);
   }

@@ -50,6 +50,11 @@ export async function openKeys(base) {
     return key;
   }
 
+  /** @type {Keys["at"]} */
+  function at(record, log) {
+    return sealers.get(`${record} ${log}`) ?? null;
+  }
+
   /** @type {Keys["ready"]} */
   function ready(record) {
     for (const [place, standing] of sealers) if (place.startsWith(`${record} `)) return standing;
@@ -79,7 +84,7 @@ export async function openKeys(base) {
     return full;
   }
 
-  return { sealer, ready, warm, opener, wrapped };
+  return { sealer, at, ready, warm, opener, wrapped };
 }
 
 /**

@@ -1,5 +1,6 @@
 /** @import { Base, Keys, Opened, PackRow } from "../types.js" */
 import { utf8 } from "./bytes.js";
+import { idle } from "./idle.js";
 import { packName } from "./opened.js";
 import { seal } from "./seal.js";
 
@@ -19,8 +20,9 @@ export async function packUp(base, keys, record, singles) {
   for (const log of new Set(singles.map((entry) => entry.log))) {
     const own = singles.filter((entry) => entry.log === log).sort((a, b) => a.seq - b.seq);
     for (let at = 0; at + SIZE <= own.length; at += SIZE) {
+      await idle();
       const pack = await packed(keys, record, log, own.slice(at, at + SIZE));
-      await base.transact(["packs"], "readwrite", (tx) => void tx.objectStore("packs").put(pack));
+      await base.transact(["packs"], "readwrite", (tx) => void tx.objectStore("packs").put(pack), "relaxed");
     }
   }
 }

@@ -8,26 +8,33 @@ import { result } from "./transaction.js";
 /**
  * Give entries whose place in an ended log was taken by others a place in the log of
  * now: the same id, the same body bytes. Happens when a tablet's disk was put back to
- * an older state and was written to before the server was heard. Call under the log's lock.
+ * an older state and was written to before the server was heard. Call under the log's lock,
+ * which keeps other pages from doing the same; their taps do not wait for it.
  * @param {{base: Base, keys: Keys}} shelf
  * @returns {Promise<string[]>} the records touched
  */
 export async function refile({ base, keys }) {
   const { log, server, rows } = await displaced(base);
+  /** @type {Set<string>} */
+  const records = new Set();
   for (const row of rows) {
     const opener = await keys.opener(row.header.split("\n")[5]);
     if (!opener) continue;
     const body = await open(opener, row.header, row.sealed);
     const sealer = await keys.sealer(row.record, log.current, server);
+    const before = JSON.stringify(log);
     const seq = (log.tips[log.current] ?? 0) + 1;
     log.tips[log.current] = seq;
     log.tips[row.log] = Math.min(log.tips[row.log], row.seq - 1);
     const header = encodeHeader({ id: row.id, record: row.record, log: log.current, seq, key: sealer.id });
     const sealed = await seal(sealer.key, header, body);
     const place = { log: log.current, seq, header, moved: true };
-    await move(base, log, row, { ...row, ...place, sealed, digest: await digest(header, body) }, sealer);
+    const isMoved = await move(base, { before, log }, row, { ...row, ...place, sealed, digest: await digest(header, body) }, sealer);
+    // A page kept an entry meanwhile: the place is that one's, the next is looked for.
+    if (!isMoved) return [...records, ...(await refile({ base, keys }))];
+    records.add(row.record);
   }
-  return [...new Set(rows.map(({ record }) => record))];
+  return [...records];
 }
 
 /**
@@ -49,14 +56,15 @@ function displaced(base) {
 
 /**
  * @param {Base} base
- * @param {MetaRows["log"]} log
+ * @param {{before: string, log: MetaRows["log"]}} change of the log's row
  * @param {EntryRow} from
  * @param {EntryRow} to
  * @param {Sealer} sealer
- * @returns {Promise<void>}
+ * @returns {Promise<boolean>} false: the row is another one by now, and nothing moved
  */
-function move(base, log, from, to, { fresh }) {
-  return base.transact(["meta", "rulings", "entries", "keys", "packs"], "readwrite", (tx) => {
+function move(base, { before, log }, from, to, { fresh }) {
+  return base.transact(["meta", "rulings", "entries", "keys", "packs"], "readwrite", async (tx) => {
+    if (JSON.stringify(await metaRow(tx, "log")) !== before) return false;
     putMeta(tx, "log", log);
     // What stands in the place it leaves was passed over as this tablet's own.
     putMeta(tx, "since", { of: {} });
@@ -67,5 +75,6 @@ function move(base, log, from, to, { fresh }) {
     // Packs hold the entry in its former place; they are made again.
     tx.objectStore("packs").delete(IDBKeyRange.bound([to.record], [to.record, []]));
     dropSnapshotIn(tx, to.record);
+    return true;
   });
 }

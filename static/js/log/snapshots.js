@@ -59,7 +59,7 @@ export async function keepSnapshot(base, keys, record, catalogue, { folding, own
   const about = { record, version: VERSION, fold: FOLD_VERSION, catalogue, upto: place, counts };
   const sealed = await seal(key.key, sealName(about), text);
   const row = { name: nameOf(record), about, key: key.id, sealed };
-  await base.transact(["meta"], "readwrite", (tx) => void tx.objectStore("meta").put(row));
+  await base.transact(["meta"], "readwrite", (tx) => void tx.objectStore("meta").put(row), "relaxed");
   return true;
 }
 

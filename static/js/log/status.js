@@ -6,7 +6,7 @@ import { photosRow } from "./photos.js";
 import { isNoteworthy } from "./pulled.js";
 import { notesOf, wordsOf } from "./strip.js";
 import { knownUpTo } from "./sure.js";
-import { countUnsent } from "./unsent.js";
+import { countOwn, countUnsent } from "./unsent.js";
 
 /**
  * What the strip told of is opened once: it asks at every tap.
@@ -66,14 +66,15 @@ function readCounts(base) {
   return base.transact(stores, "readonly", async (tx) => {
     /** @type {Promise<Ruling[]>} */
     const telling = result(tx.objectStore("rulings").getAll());
-    const counting = Promise.all([tx.objectStore("photos").index("waiting"), tx.objectStore("outbox"), tx.objectStore("entries")].map((store) => result(store.count())));
+    const counting = Promise.all([tx.objectStore("photos").index("waiting"), tx.objectStore("outbox")].map((store) => result(store.count())));
     // Asked together: each question by itself takes its way to the disk and back.
     const [log, sync = NEVER_SYNCED, enrolment, photos, rulings] = await Promise.all([metaRow(tx, "log"), metaRow(tx, "sync"), metaRow(tx, "enrolment"), photosRow(tx), telling]);
     const byId = tx.objectStore("entries").index("id");
     const ruled = rulings.map(async (ruling) => ({ ruling, row: await result(byId.get(ruling.id)) }));
     const unsent = countUnsent(tx, /** @type {MetaRows["log"]} */ (log), sync);
     const photosRefused = Object.entries(photos.refused).map(([sealed, told]) => ({ sealed, ...told }));
-    const [photosHere, outside, inLog] = await counting;
+    const inLog = await countOwn(base, tx, /** @type {MetaRows["log"]} */ (log));
+    const [photosHere, outside] = await counting;
     return { sync, enrolled: Boolean(enrolment), unsent: await unsent, ruled: await Promise.all(ruled), photosHere, photosRefused, outside, inLog };
   });
 }

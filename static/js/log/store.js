@@ -1,6 +1,6 @@
 /** @import { Change, Enrolment, Fold, JsonObject, NewEntry, Person, Reader, RecordRow, Status } from "../types.js" */
 /** @import { Wire } from "../types-sync.js" */
-import { append } from "./append.js";
+import { append, foresee, takeTurns } from "./append.js";
 import { openChannel } from "./channel.js";
 import { browserZone } from "./clock.js";
 import { openBase } from "./db.js";
@@ -68,7 +68,7 @@ export async function openStore({ name = "wiremark", now = Date.now, catalogue =
     reader = openReader(base, keys, catalogue);
     const lock = `${name}-log`;
     const spare = { log: uuid7(now()), seq: 0 };
-    const shelf = { base, keys, reader, lock, now, channel, spare, last: { log: "", seq: 0 } };
+    const shelf = { base, keys, reader, lock, now, channel, spare, last: { log: "", seq: 0 }, turn: Promise.resolve(), standing: null, crowded_ms: 0 };
     const enrolled = await readMeta(base, "enrolment");
     return storeOver(shelf, enrolled?.zone ?? browserZone());
   } catch (error) {
@@ -78,7 +78,7 @@ export async function openStore({ name = "wiremark", now = Date.now, catalogue =
 }
 
 /**
- * @param {import("../types.js").Writer & {channel: import("./channel.js").Channel}} shelf
+ * @param {import("../types.js").Writer} shelf
  * @param {string} zone
  * @returns {Store}
  */
@@ -87,7 +87,11 @@ function storeOver(shelf, zone) {
   channel.listen((change, isFromHere) => {
     if (!isFromHere && change.what === "record") reader.stale(change.record);
     if (change.what === "status") reader.ruled();
+    const isWriting = change.what === "crowd" || (change.what === "record" && change.isWritten);
+    if (isWriting && !isFromHere) takeTurns(shelf);
+    if (change.what === "status" || !isFromHere) void foresee(shelf);
   });
+  void foresee(shelf);
   const staying = watchStorage(shelf.now);
   return {
     newRecord: () => uuid7(shelf.now()),
