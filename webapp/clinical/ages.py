@@ -18,8 +18,10 @@ from webapp.clinical.rows import HARD_HEIGHT, ends_of, one_answer, point
 _CHILD_BY_LOOK = ("newborn", "infant", "child", "adolescent")
 _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
+# Calendar: the first moment no date of either language can hold.
 _YEAR_10000_MS = 253_402_300_800_000
 _LAST_DAY = timedelta(milliseconds=_YEAR_10000_MS - 1)
+# Calendar: days and hours of an ordinary year.
 _PER_YEAR = {"a": Fraction(1), "d": Fraction(365), "h": Fraction(8760)}
 
 

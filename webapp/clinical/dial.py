@@ -14,8 +14,10 @@ from webapp.clinical.shown import shown
 
 # Outputs run from 0.1 to 25 mA over the generators found (domain 4f).
 DEFAULT = (("0.1", "25", "0.1"),)
+# Limits of ours, so that a mistyped table costs no memory.
 MOST_POSITIONS = 3000
 MOST_SEGMENTS = 12
+_MOST_KEPT = 64
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +132,7 @@ def _table(segments: object) -> tuple[tuple[str, str, str], ...] | None:
     return tuple((s["from"], s["to"], s["step"]) for s in segments)
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=_MOST_KEPT)
 def _made(table: tuple[tuple[str, str, str], ...], known: bool) -> Dial:
     steps = tuple((Fraction(a), Fraction(b), Fraction(c)) for a, b, c in table)
     found = {

@@ -10,6 +10,7 @@ _SEGMENT = re.compile(
     rf" *{_NUMBER}{_UNIT} *(?:to|-|–) *{_NUMBER}{_UNIT}"
     rf" *(?:by|step|in steps of) *{_NUMBER}{_UNIT} *(?:[,;\n]|$)"
 )
+# A limit of ours: no printed table is longer.
 LONGEST = 400
 
 

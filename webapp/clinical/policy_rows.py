@@ -13,6 +13,7 @@ from webapp.clinical.exact import number, ratio
 WORDS = ("found", "found-2", "memory", "derived", "common practice", "local")
 Kind = Literal["number", "numbers", "range", "text", "texts"]
 Ages = Literal["all", "adult", "under 18", "under 12", "12 to 17"]
+# A limit of ours: a card is a page, not a book.
 _LARGEST_TEXT = 20_000
 
 

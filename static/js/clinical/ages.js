@@ -5,8 +5,9 @@ import { HARD_HEIGHT, endsOf, isObject, oneAnswer, point } from "./rows.js";
 
 const CHILD_BY_LOOK = ["newborn", "infant", "child", "adolescent"];
 const DAY = /^[0-9]{4}-[0-9]{2}-[0-9]{2}$/;
+/** Calendar: the first moment no date of either language can hold. */
 const YEAR_10000_MS = 253_402_300_800_000;
-/** @type {[string, bigint][]} */
+/** @type {[string, bigint][]} calendar: days and hours of an ordinary year */
 const PER_YEAR = [
   ["a", 1n],
   ["d", 365n],

@@ -4,6 +4,7 @@ import { shown } from "./shown.js";
 
 /** Outputs run from 0.1 to 25 mA over the generators found (domain 4f). */
 const DEFAULT = [{ from: "0.1", to: "25", step: "0.1" }];
+/* Limits of ours, so that a mistyped table costs no memory. */
 const MOST_POSITIONS = 3000n;
 const MOST_SEGMENTS = 12;
 const MOST_KEPT = 64;

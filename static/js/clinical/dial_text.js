@@ -1,6 +1,7 @@
 const NUMBER = "([0-9]{1,4}(?:[.,][0-9]{1,4})?)";
 const UNIT = "(?: ?(?:mA|mV|V))?";
 const SEGMENT = ` *${NUMBER}${UNIT} *(?:to|-|–) *${NUMBER}${UNIT} *(?:by|step|in steps of) *${NUMBER}${UNIT} *(?:[,;\\n]|$)`;
+/** A limit of ours: no printed table is longer. */
 const LONGEST = 400;
 
 /**
