@@ -1,4 +1,4 @@
-"""No number of medicine stands in the code alone: each is a limit, or named with a source.
+"""Each number of medicine in the code is a limit, or named with its source.
 
 Read are the literal numbers of both languages, also those written as text. What a
 number may be without a name: 0 and 1, a place in a sequence, a count of parts.
@@ -29,7 +29,7 @@ ALLOWED = {
     (
         "rows",
         "275",
-    ): "the largest height that can be, held to the catalogue's by a test",
+    ): "the catalogue's largest height, held by a test",
     ("shown", "0.1"): "the step where none is told: how a number is cut (clinical 8)",
     ("shown", "2"): "how an age is written: days from two on (ux 6)",
     ("shown", "20"): "how an age is written: just now (ux 6)",
@@ -79,7 +79,7 @@ def _is_said(one: ast.Assign | ast.AnnAssign, lines: list[str]) -> bool:
 
 
 def _said_above(lines: list[str], at: int, sign: str) -> bool:
-    """Return whether a comment on this line, or just above its block, names a source."""
+    """Return whether a comment here, or just above its block, names a source."""
     here = lines[at].partition(sign)[2]
     above = at - 1
     while above >= 0 and lines[above].strip() and lines[above][0] not in "#/ *":
@@ -128,7 +128,7 @@ def _tablet(file: Path) -> list[tuple[int, str]]:
 
 
 def _without(match: re.Match[str]) -> str:
-    """Return a comment, text or pattern as blank lines; a number written as text stays."""
+    """Return a comment, text or pattern as blank; a number written as text stays."""
     inside = match[0][1:-1]
     if match[0][0] in "\"'" and WRITTEN.fullmatch(inside):
         return inside
