@@ -18,6 +18,7 @@ import { asks, finding, more, sourceLine, weightWord } from "../../static/js/cli
 import { sensingRemarks, sensingThreshold, sensitivityAsks } from "../../static/js/clinical/sensing.js";
 import { age, elapsed, shown, times, truncated } from "../../static/js/clinical/shown.js";
 import { thresholdTest } from "../../static/js/clinical/threshold.js";
+import { callsAfter } from "./clinical_after.mjs";
 import { toldOf } from "../../static/js/clinical/told.js";
 
 const LETTERS = { c: "captures", n: "no_capture", "?": "cannot_tell" };
@@ -91,6 +92,7 @@ const CALLS = {
   sensing_remarks: (g) => sensingRemarks(g.measured, g.left_at, dial(g), limitsOf(g), g.is_dependent),
   case_remarks: (g) => caseRemarks(g.fold, g.limits_file, g.now_ms ?? null),
 };
+Object.assign(CALLS, callsAfter(limitsOf));
 for (const [name, area] of Object.entries(AREAS)) {
   CALLS[`in_${name}`] = (g) => area(toldOf(g.fold, g.limits_file, g.now_ms ?? null));
 }

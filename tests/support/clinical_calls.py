@@ -12,6 +12,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Any
 
+from tests.support.clinical_calls_after import calls_after
 from tests.support.clinical_told import fold_of, now_ms
 from webapp.clinical import policy as policies
 from webapp.clinical.ages import Size, age_class
@@ -68,7 +69,7 @@ def limits_of(given: Input) -> dict[str, str]:
 
 def told_as_fold(given: Input) -> Input:
     """Return an input whose record is folded, for either language."""
-    if "remark" in given:
+    if "remark" in given or "with_words" in given:
         return {"words": WORDS, **given}
     if "told" not in given:
         return given
@@ -272,6 +273,7 @@ CALLS: dict[str, Callable[[Input], Any]] = {
         )
     ],
     "case_remarks": _case_remarks,
+    **calls_after(limits_of, told_as_fold, WORDS),
     **{f"in_{name}": _area(name) for name in AREAS},
 }
 

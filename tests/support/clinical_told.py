@@ -24,7 +24,7 @@ def fold_of(told: list[dict[str, Any]]) -> dict[str, Any]:
     """Return the fold of entries told in order, one a minute from 10:00.
 
     Each: {"path", and "add" | "set" | "strike": value, "id"?, "at"? "10:41", "log"?};
-    "2.5 mA" in a row is a quantity, "10:41" under a moment's name a moment.
+    "2.5 mA" in a row is a quantity, "10:41" or "10:41:05" under a moment's name a moment.
     """
     seqs: dict[str, int] = {}
     opened: list[Opened] = []
@@ -67,8 +67,8 @@ def _utc(at: str | None, n: int) -> str:
     moment = BEGAN + timedelta(minutes=n)
     if at is not None:
         day, _, clock = at.rpartition(" ")
-        hour, minute = (int(part) for part in clock.split(":"))
-        moment = BEGAN.replace(hour=hour, minute=minute) + timedelta(
+        hour, minute, second = (int(part) for part in f"{clock}:0".split(":")[:3])
+        moment = BEGAN.replace(hour=hour, minute=minute, second=second) + timedelta(
             days=int(day.removeprefix("+") or 0)
         )
     return moment.isoformat(timespec="milliseconds").replace("+00:00", "Z")

@@ -11,11 +11,13 @@ from typing import Any
 from webapp.clinical.capture_remarks import capture_remarks
 from webapp.clinical.found import Found, heavier_found
 from webapp.clinical.policy import Policy
+from webapp.clinical.settings_remarks import settings_remarks
 from webapp.clinical.told import Told
 
 # In the order of the parts: of two equally heavy, the earlier is said first.
 AREAS: dict[str, Callable[[Told], list[Found]]] = {
     "capture": capture_remarks,
+    "settings": settings_remarks,
 }
 
 

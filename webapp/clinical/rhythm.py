@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, cast
 
+from webapp.clinical.certain import certain_ends
 from webapp.clinical.dependence import OwnRhythm, Result
 from webapp.clinical.exact import decimal
-from webapp.clinical.rows import HARD, Row, ends_of, moment_ms, rows_of, wire_paths
+from webapp.clinical.rows import Row, moment_ms, rows_of, wire_paths
 
 _OWN = ("capture.own_rhythm", "checks.own_rhythm")
 _RESULTS = ("rhythm", "none", "not_tested", "not_tolerated")
@@ -87,12 +88,11 @@ def _is_open(spell: Row, stops: list[Row], time_ms: int) -> bool:
 
 def _rate(row: Row) -> tuple[str | None, str | None]:
     """Return the own rate's lower and higher end, each None where not certain."""
-    low, high = HARD["/min"]
-    found = ends_of(row.value.get("rate"), "/min")
-    if any(end is not None and not low <= end <= high for end in found):
-        return None, None
-    a, b = (None if end is None else decimal(end) for end in found)
-    return a, b
+    low, high = certain_ends(row.value.get("rate"), "/min")
+    return (
+        None if low is None else decimal(low),
+        None if high is None else decimal(high),
+    )
 
 
 def _yes(value: Any) -> bool | None:

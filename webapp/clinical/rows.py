@@ -20,6 +20,7 @@ _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 HARD = {
     "mA": (Fraction(0), Fraction(25)),
     "V": (Fraction(0), Fraction(20)),
+    "mV": (Fraction(1, 10), Fraction(30)),
     "/min": (Fraction(0), Fraction(800)),
     "cm": (Fraction(0), Fraction(125)),
     "kg": (Fraction(1, 5), Fraction(700)),

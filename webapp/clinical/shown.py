@@ -37,6 +37,11 @@ def times(value: Fraction) -> str:
     return f"{truncated(value)} ×"
 
 
+def seconds_of(ms: int) -> int:
+    """Return whole seconds of a span in milliseconds, also where it runs backwards."""
+    return ms // 1000
+
+
 def elapsed(seconds: int) -> str:
     """Return an elapsed time: "40 s", "14 min", "1 h 45 min"; never with a colon.
 

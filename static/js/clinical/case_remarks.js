@@ -3,6 +3,7 @@
 /** @import { Policy } from "./types.js" */
 import { captureRemarks } from "./capture_remarks.js";
 import { heavierFound } from "./found.js";
+import { settingsRemarks } from "./settings_remarks.js";
 import { toldOf } from "./told.js";
 
 /**
@@ -11,6 +12,7 @@ import { toldOf } from "./told.js";
  */
 export const AREAS = {
   capture: captureRemarks,
+  settings: settingsRemarks,
 };
 
 /**

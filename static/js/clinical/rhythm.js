@@ -1,7 +1,8 @@
 /** @import { Fold } from "../types.js" */
 /** @import { Exact, OwnRhythm, Pads, StandingRow } from "./types.js" */
-import { decimal, isLess } from "./exact.js";
-import { HARD, endsOf, isObject, momentMs, rowsOf, wirePaths } from "./rows.js";
+import { certainEnds } from "./certain.js";
+import { decimal } from "./exact.js";
+import { isObject, momentMs, rowsOf, wirePaths } from "./rows.js";
 
 const OWN = ["capture.own_rhythm", "checks.own_rhythm"];
 const RESULTS = ["rhythm", "none", "not_tested", "not_tolerated"];
@@ -91,9 +92,7 @@ function isOpen(spell, stops, timeMs) {
  * @returns {[string | null, string | null]}
  */
 function rate(row) {
-  const found = endsOf(row.value.rate, "/min");
-  const [low, high] = HARD["/min"];
-  if (found.some((end) => end && (isLess(end, low) || isLess(high, end)))) return [null, null];
+  const found = certainEnds(row.value.rate, "/min");
   const text = (/** @type {Exact | null} */ end) => (end ? decimal(end) : null);
   return [text(found[0]), text(found[1])];
 }

@@ -9,14 +9,14 @@ const UTC = /^[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}(\.[0-9]{3})?
 export const HARD = {
   mA: [ratio(0n, 1n), ratio(25n, 1n)],
   V: [ratio(0n, 1n), ratio(20n, 1n)],
+  mV: [ratio(1n, 10n), ratio(30n, 1n)],
   "/min": [ratio(0n, 1n), ratio(800n, 1n)],
   cm: [ratio(0n, 1n), ratio(125n, 1n)],
   kg: [ratio(1n, 5n), ratio(700n, 1n)],
 };
 /** @type {[Exact, Exact]} */
 export const HARD_HEIGHT = [ratio(20n, 1n), ratio(275n, 1n)];
-/** @type {[string, string][]} */
-const NO_POINT = [
+/** @type {[string, string][]} */ const NO_POINT = [
   ["low", "a_range"],
   ["cmp", "compared"],
   ["special", "no_figure"],

@@ -43,6 +43,15 @@ export function times(value) {
 }
 
 /**
+ * Return whole seconds of a span in milliseconds, also where it runs backwards.
+ * @param {number} ms whole
+ * @returns {number}
+ */
+export function secondsOf(ms) {
+  return (ms - (((ms % 1000) + 1000) % 1000)) / 1000;
+}
+
+/**
  * Return an elapsed time: "40 s", "14 min", "1 h 45 min"; never with a colon. Cut to
  * whole minutes. A time that runs backwards is "unknown".
  * @param {number} seconds whole

@@ -89,6 +89,7 @@ def test_what_counts_as_possible_is_what_the_catalogue_says() -> None:
         "V": ("wires/w/capture.output_reading", "output_v"),
         "/min": ("wires/w/capture.output_reading", "rate"),
         "cm": ("wires/w/advance.depth_reading", "depth"),
+        "mV": ("wires/w/capture.dial_left_at", "sensitivity"),
     }
     for unit, (path, child) in told.items():
         field = CATALOGUE.field(path)

@@ -109,7 +109,7 @@ def test_no_number_stands_without_its_unit(remarks) -> None:
     for remark in remarks:
         text = finding(remark, SAY)
         if re.search(r"\d", text):
-            assert re.search(r"\d ?(mA|mV|V|×|/min|h)(?!\w)", text), text
+            assert re.search(r"\d ?(mA|mV|V|×|/min|s|min|h|d|cm)(?!\w)", text), text
 
 
 def test_heavier_remarks_come_first_and_none_twice() -> None:

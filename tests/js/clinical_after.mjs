@@ -1,0 +1,24 @@
+// Plain calls of settings, due times, drift and handing over. The same names as in
+// tests/support/clinical_calls_after.py.
+import { asynchronous } from "../../static/js/clinical/asynchronous.js";
+import { firstSettings, firstSettingsOf, leftBesideAsked } from "../../static/js/clinical/first_settings.js";
+import { modeOf, modeWords } from "../../static/js/clinical/mode.js";
+import { openTest } from "../../static/js/clinical/open_test.js";
+import { isOver } from "../../static/js/clinical/over.js";
+
+/** Return the calls by name; `limitsOf` gives the limits an input is judged by. */
+export function callsAfter(limitsOf) {
+  return {
+    mode: (g) => {
+      const mode = modeOf(g.value);
+      const told = (one) => ({ code: one.code, is_asynchronous: one.is_asynchronous, wants_atrial_wire: one.wants_atrial_wire });
+      return mode && { ...told(mode), words: modeWords(mode, g.words) };
+    },
+    open_test: (g) => openTest(g.fold, g.wire, limitsOf(g), g.now_ms ?? null),
+    asynchronous: (g) => asynchronous(g.fold, g.wire),
+    first_settings: (g) => firstSettings(g.urgency, g.own, g.own_rate, limitsOf(g)),
+    first_settings_of: (g) => firstSettingsOf(g.fold, limitsOf(g)),
+    left_beside_asked: (g) => leftBesideAsked({ output: g.asked, unit: g.unit }, g.left_at, g.left_unit ?? "mA"),
+    is_over: (g) => isOver(g.fold, g.wire),
+  };
+}

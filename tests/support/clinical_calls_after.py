@@ -1,0 +1,64 @@
+"""Plain calls of settings, due times, drift and handing over, for vectors.
+
+`tests/js/clinical_after.mjs` has the same names.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from webapp.clinical.asynchronous import asynchronous
+from webapp.clinical.first_settings import (
+    first_settings,
+    first_settings_of,
+    left_beside_asked,
+)
+from webapp.clinical.mode import mode_of, mode_words
+from webapp.clinical.open_test import open_test
+from webapp.clinical.output import PolicyAsks
+from webapp.clinical.over import is_over
+
+Input = dict[str, Any]
+Calls = dict[str, Callable[[Input], Any]]
+
+
+def calls_after(
+    limits_of: Callable[[Input], dict[str, str]],
+    told_as_fold: Callable[[Input], Input],
+    words: dict[str, str],
+) -> Calls:
+    """Return the calls by name."""
+
+    def folded(call: Callable[[Input], Any]) -> Callable[[Input], Any]:
+        return lambda given: call(told_as_fold(given))
+
+    return {
+        "mode": lambda g: _mode(g, words),
+        "open_test": folded(
+            lambda g: open_test(g["fold"], g["wire"], limits_of(g), g.get("now_ms"))
+        ),
+        "asynchronous": folded(lambda g: asynchronous(g["fold"], g["wire"])),
+        "first_settings": lambda g: first_settings(
+            g["urgency"], g["own"], g["own_rate"], limits_of(g)
+        ),
+        "first_settings_of": folded(
+            lambda g: first_settings_of(g["fold"], limits_of(g))
+        ),
+        "left_beside_asked": lambda g: left_beside_asked(
+            PolicyAsks(g["asked"], g["unit"]), g["left_at"], g.get("left_unit", "mA")
+        ),
+        "is_over": folded(lambda g: is_over(g["fold"], g["wire"])),
+    }
+
+
+def _mode(given: Input, words: dict[str, str]) -> Any:
+    mode = mode_of(given["value"])
+    if mode is None:
+        return None
+    return {
+        "code": mode.code,
+        "is_asynchronous": mode.is_asynchronous,
+        "wants_atrial_wire": mode.wants_atrial_wire,
+        "words": mode_words(mode, words),
+    }

@@ -1,0 +1,56 @@
+"""Since when a wire paces asynchronously, and settings that contradict themselves.
+
+Source: fixtures/sources.md#clinical-11.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from webapp.clinical.left_at import PARTS
+from webapp.clinical.mode import mode_of
+from webapp.clinical.rows import Row, point, rows_of
+
+
+@dataclass(frozen=True, slots=True)
+class Asynchronous:
+    """`since_ms`: of the first settings that still stand so; `ids`: their rows."""
+
+    since_ms: int
+    ids: tuple[str, ...]
+
+
+def settings_rows(fold: dict[str, Any], wire: str) -> list[Row]:
+    """Return every row of settings read back for a wire, in time."""
+    return rows_of(fold, *(f"wires/{wire}/{part}.dial_left_at" for part in PARTS))
+
+
+def asynchronous(fold: dict[str, Any], wire: str) -> Asynchronous | None:
+    """Return since when a wire paces without sensing, or None.
+
+    A mode read says it anew; a sensitivity read alone leaves the mode as it was; rows
+    that tell neither change nothing.
+    """
+    mode_is = False
+    run: list[Row] = []
+    for row in settings_rows(fold, wire):
+        mode, sense = mode_of(row.value.get("mode")), told_asynchronous(row)
+        if mode is None and sense is None:
+            continue
+        if mode is not None:
+            mode_is = mode.is_asynchronous
+        run = [*run, row] if mode_is or sense else []
+    if not run:
+        return None
+    places = sorted(run, key=lambda row: row.place)
+    return Asynchronous(run[0].time_ms, tuple(row.id for row in places))
+
+
+def told_asynchronous(row: Row) -> bool | None:
+    """Return what a row says of sensing: asynchronous, a sensitivity, or nothing."""
+    told = row.value.get("asynchronous")
+    if told == "yes":
+        return True
+    has_number = point(row.value.get("sensitivity"), "mV").n is not None
+    return False if told == "no" or has_number else None

@@ -1,0 +1,41 @@
+"""Whether a wire's record is over: out, ended, or the patient died.
+
+Source: fixtures/sources.md#clinical-22. After it nothing is ever due.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+# A lead that went home outside is still checked, in days.
+_STILL_IN = "home_externalised"
+_HAPPENED = ("found_out", "elsewhere", "died", "care_withdrawn")
+_NEVER_LEFT_IN = (
+    *("given_up_wire_out", "stopped_own_rhythm_back", "not_started", "died_during"),
+)
+
+
+def heads(fold: dict[str, Any], path: str) -> list[Any]:
+    """Return every answer to a field that nobody has settled, absences left out."""
+    told = [head["value"] for head in fold["values"].get(path, [])]
+    return [v for v in told if not (isinstance(v, dict) and "absent" in v)]
+
+
+def has_died(fold: dict[str, Any]) -> bool:
+    """Tell whether any answer says that the patient died."""
+    return "died_during" in heads(fold, "finish.outcome") or "died" in heads(
+        fold, "finish.condition"
+    )
+
+
+def is_over(fold: dict[str, Any], wire: str) -> bool:
+    """Tell whether nothing is due for a wire any more. Of two answers either counts."""
+    under = f"wires/{wire}/removal"
+    endings = heads(fold, f"{under}.ending")
+    if any(one != _STILL_IN for one in endings):
+        return True
+    if any(one in _HAPPENED for one in heads(fold, f"{under}.event")):
+        return True
+    if heads(fold, f"{under}.removed_at") or has_died(fold):
+        return True
+    return any(one in _NEVER_LEFT_IN for one in heads(fold, "finish.outcome"))
