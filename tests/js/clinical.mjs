@@ -14,6 +14,7 @@ import { nextOutput } from "../../static/js/clinical/next_output.js";
 import { policyAsks } from "../../static/js/clinical/output.js";
 import { limits } from "../../static/js/clinical/policy.js";
 import { thresholdSummary } from "../../static/js/clinical/readings.js";
+import { answerTo } from "../../static/js/clinical/remark_answers.js";
 import { asks, finding, more, sourceLine, weightWord } from "../../static/js/clinical/remarks.js";
 import { sensingRemarks, sensingThreshold, sensitivityAsks } from "../../static/js/clinical/sensing.js";
 import { age, elapsed, shown, times, truncated } from "../../static/js/clinical/shown.js";
@@ -90,6 +91,8 @@ const CALLS = {
   sensing_threshold: (g) => sensingThreshold(g.mv),
   sensitivity_asks: (g) => sensitivityAsks(g.measured, dial(g), limitsOf(g)),
   sensing_remarks: (g) => sensingRemarks(g.measured, g.left_at, dial(g), limitsOf(g), g.is_dependent),
+  remark_answers: (g) =>
+    caseRemarks(g.fold, g.limits_file).map((one) => [one.remark.code, answerTo(g.fold, one)?.value.answer ?? null]),
   case_remarks: (g) => caseRemarks(g.fold, g.limits_file, g.now_ms ?? null),
 };
 Object.assign(CALLS, callsAfter(limitsOf));

@@ -31,6 +31,7 @@ from webapp.clinical.margin import Setting, margin
 from webapp.clinical.next_output import next_output
 from webapp.clinical.output import policy_asks
 from webapp.clinical.readings import threshold_summary
+from webapp.clinical.remark_answers import answer_to
 from webapp.clinical.remarks import (
     Remark,
     asks,
@@ -198,6 +199,14 @@ def _case_remarks(given: Input) -> Any:
     return [asdict(one) for one in found]
 
 
+def _answers(given: Input) -> Any:
+    """Return code and answer of each remark of a record, None where nobody spoke."""
+    fold = told_as_fold(given)["fold"]
+    found = case_remarks(fold, policy_of(given))
+    rows = [(one.name, answer_to(fold, one)) for one in found]
+    return [[code, row.value.get("answer") if row else None] for code, row in rows]
+
+
 def _area(name: str) -> Callable[[Input], Any]:
     """Return the call of one area's remarks, named `in_<area>`."""
 
@@ -273,6 +282,7 @@ CALLS: dict[str, Callable[[Input], Any]] = {
         )
     ],
     "case_remarks": _case_remarks,
+    "remark_answers": _answers,
     **calls_after(limits_of, told_as_fold, WORDS),
     **{f"in_{name}": _area(name) for name in AREAS},
 }
