@@ -6,13 +6,16 @@ import { modeOf, modeWords } from "../../static/js/clinical/mode.js";
 import { openTest } from "../../static/js/clinical/open_test.js";
 import { isOver } from "../../static/js/clinical/over.js";
 
+/** User texts that are their own keys. */
+const OWN_KEYS = new Proxy({}, { get: (_, key) => key });
+
 /** Return the calls by name; `limitsOf` gives the limits an input is judged by. */
 export function callsAfter(limitsOf) {
   return {
     mode: (g) => {
       const mode = modeOf(g.value);
       const told = (one) => ({ code: one.code, is_asynchronous: one.is_asynchronous, wants_atrial_wire: one.wants_atrial_wire });
-      return mode && { ...told(mode), words: modeWords(mode, g.words) };
+      return mode && { ...told(mode), words: modeWords(mode, OWN_KEYS) };
     },
     open_test: (g) => openTest(g.fold, g.wire, limitsOf(g), g.now_ms ?? null),
     asynchronous: (g) => asynchronous(g.fold, g.wire),

@@ -70,7 +70,7 @@ def limits_of(given: Input) -> dict[str, str]:
 
 def told_as_fold(given: Input) -> Input:
     """Return an input whose record is folded, for either language."""
-    if "remark" in given or "with_words" in given:
+    if "remark" in given:
         return {"words": WORDS, **given}
     if "told" not in given:
         return given
@@ -283,7 +283,7 @@ CALLS: dict[str, Callable[[Input], Any]] = {
     ],
     "case_remarks": _case_remarks,
     "remark_answers": _answers,
-    **calls_after(limits_of, told_as_fold, WORDS),
+    **calls_after(limits_of, told_as_fold),
     **{f"in_{name}": _area(name) for name in AREAS},
 }
 

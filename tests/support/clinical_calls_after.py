@@ -26,7 +26,6 @@ Calls = dict[str, Callable[[Input], Any]]
 def calls_after(
     limits_of: Callable[[Input], dict[str, str]],
     told_as_fold: Callable[[Input], Input],
-    words: dict[str, str],
 ) -> Calls:
     """Return the calls by name."""
 
@@ -34,7 +33,7 @@ def calls_after(
         return lambda given: call(told_as_fold(given))
 
     return {
-        "mode": lambda g: _mode(g, words),
+        "mode": _mode,
         "open_test": folded(
             lambda g: open_test(g["fold"], g["wire"], limits_of(g), g.get("now_ms"))
         ),
@@ -52,7 +51,14 @@ def calls_after(
     }
 
 
-def _mode(given: Input, words: dict[str, str]) -> Any:
+class _Keys(dict[str, str]):
+    """User texts that are their own keys."""
+
+    def __missing__(self, key: str) -> str:
+        return key
+
+
+def _mode(given: Input) -> Any:
     mode = mode_of(given["value"])
     if mode is None:
         return None
@@ -60,5 +66,5 @@ def _mode(given: Input, words: dict[str, str]) -> Any:
         "code": mode.code,
         "is_asynchronous": mode.is_asynchronous,
         "wants_atrial_wire": mode.wants_atrial_wire,
-        "words": mode_words(mode, words),
+        "words": mode_words(mode, _Keys()),
     }

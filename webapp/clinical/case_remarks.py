@@ -11,6 +11,7 @@ from typing import Any
 from webapp.clinical.capture_remarks import capture_remarks
 from webapp.clinical.found import Found, heavier_found
 from webapp.clinical.policy import Policy
+from webapp.clinical.rate_remarks import rate_remarks
 from webapp.clinical.settings_remarks import settings_remarks
 from webapp.clinical.told import Told
 
@@ -18,6 +19,7 @@ from webapp.clinical.told import Told
 AREAS: dict[str, Callable[[Told], list[Found]]] = {
     "capture": capture_remarks,
     "settings": settings_remarks,
+    "rate": rate_remarks,
 }
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from webapp.clinical.remarks import HEAVIER, Remark
+from webapp.clinical.rows import Row
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +37,12 @@ def heavier_found(found: Iterable[Found]) -> tuple[Found, ...]:
     return tuple(
         one.found for w in HEAVIER for one in once if one.found.remark.weight == w
     )
+
+
+def ids_in_order(rows: Iterable[Row | None]) -> tuple[str, ...]:
+    """Return the ids of these rows in the record's order, each once."""
+    known = {row.id: row.place for row in rows if row is not None}
+    return tuple(sorted(known, key=known.__getitem__))
 
 
 class _Once:

@@ -3,6 +3,7 @@
 /** @import { Policy } from "./types.js" */
 import { captureRemarks } from "./capture_remarks.js";
 import { heavierFound } from "./found.js";
+import { rateRemarks } from "./rate_remarks.js";
 import { settingsRemarks } from "./settings_remarks.js";
 import { toldOf } from "./told.js";
 
@@ -13,6 +14,7 @@ import { toldOf } from "./told.js";
 export const AREAS = {
   capture: captureRemarks,
   settings: settingsRemarks,
+  rate: rateRemarks,
 };
 
 /**

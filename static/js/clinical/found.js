@@ -1,5 +1,5 @@
 /** @import { Found } from "./types-found.js" */
-/** @import { Remark } from "./types.js" */
+/** @import { Remark, StandingRow } from "./types.js" */
 import { HEAVIER } from "./remarks.js";
 
 /**
@@ -25,6 +25,16 @@ export function heavierFound(all) {
   const once = new Map();
   for (const one of all) if (!once.has(sameness(one))) once.set(sameness(one), one);
   return HEAVIER.flatMap((weight) => [...once.values()].filter((one) => one.remark.weight === weight));
+}
+
+/**
+ * Return the ids of these rows in the record's order, each once.
+ * @param {(StandingRow | null | undefined)[]} rows
+ * @returns {string[]}
+ */
+export function idsInOrder(rows) {
+  const told = rows.flatMap((row) => (row ? [row] : []));
+  return [...new Set(told.toSorted((a, b) => a.place - b.place).map((row) => row.id))];
 }
 
 /** Two are the same when they say the same of the same evidence. @param {Found} one */
