@@ -3,10 +3,16 @@
 from __future__ import annotations
 
 from pathlib import Path
+from time import monotonic
 from typing import Any
 
-from tests.support.clinical_calls import Input, call
+import pytest
+
+from tests.support.clinical_calls import CALLS, Input, call
+from tests.support.clinical_drawn_calls import Near
+from tests.support.clinical_drawn_records import Drawn
 from tests.support.clinical_generated import Generated
+from tests.support.clinical_in_one import InOne
 from tests.support.clinical_node import functions_run, in_node
 from tests.support.clinical_vectors import worked
 
@@ -33,14 +39,26 @@ def test_every_worked_example_is_the_same_on_the_tablet() -> None:
     assert differences(vectors()) == []
 
 
-def test_three_thousand_generated_inputs_are_the_same_on_the_tablet() -> None:
-    assert differences(Generated(20311124).calls(3000)) == []
-
-
-def test_six_hundred_generated_records_are_the_same_on_the_tablet() -> None:
-    source = Generated(7316)
-    calls = [("threshold_summary", source.told()) for _ in range(600)]
-    assert differences(calls) == []
+def test_five_thousand_inputs_of_every_function_are_the_same_on_the_tablet(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    began, gathered = monotonic(), InOne()
+    drawn, told = Drawn(20311124), Generated(7316)
+    for _ in range(5000):
+        gathered.add("whole_record", drawn.record())
+    for function in CALLS:
+        near = Near(function, 7316)
+        for _ in range(max(600, 5000 - gathered.counts[function])):
+            gathered.add(function, near.call())
+    for function, given in Generated(20311124).calls(3000):
+        gathered.add(function, given)
+    for _ in range(600):
+        gathered.add("threshold_summary", told.told())
+    assert gathered.differences() == []
+    assert {f for f in CALLS if gathered.counts[f] < 5000} == set()
+    with capsys.disabled():
+        seconds = round(monotonic() - began)
+        print(f"\n{dict(gathered.counts)}: all equal, {seconds} s")
 
 
 def test_the_worked_examples_run_every_function_of_every_module(

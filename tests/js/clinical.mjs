@@ -84,7 +84,10 @@ const CALLS = {
   segments: (g) => segments(g.text),
   shown: (g) => shown(g.value, g.step),
   truncated: (g) => truncated(ratioOf(g.value) ?? zero, g.step),
-  times: (g) => times(quotient(number(g.value) ?? zero, number(g.over) ?? ratio(1n, 1n))),
+  times: (g) => {
+    const over = number(g.over);
+    return times(quotient(number(g.value) ?? zero, over && over.n !== 0n ? over : ratio(1n, 1n)));
+  },
   elapsed: (g) => elapsed(g.seconds),
   age: (g) => age(g.seconds),
   limits: limitsOf,

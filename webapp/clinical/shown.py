@@ -25,8 +25,12 @@ def shown(value: str, step: str) -> str:
 
 
 def truncated(value: Fraction, step: str = "0.1") -> str:
-    """Return a fraction cut, never rounded, to the step: 1.96 gives "1.9"."""
-    grid = number(step) or Fraction(1, 10)
+    """Return a fraction cut, never rounded, to the step: 1.96 gives "1.9".
+
+    A step that is none, 0 or below it counts as 0.1.
+    """
+    known = number(step)
+    grid = known if known is not None and known > 0 else Fraction(1, 10)
     cut = abs(value) // grid * grid
     text = _padded(decimal(cut), _places(step))
     return f"-{text}" if value < 0 and cut else text

@@ -25,7 +25,8 @@ export function shown(value, step) {
  * @returns {string}
  */
 export function truncated(value, step = "0.1") {
-  const grid = number(step) ?? ratio(1n, 10n);
+  const known = number(step);
+  const grid = known && known.n > 0n ? known : ratio(1n, 10n);
   const size = ratio(value.n < 0n ? -value.n : value.n, value.d);
   const steps = quotient(size, grid);
   const cut = steps.n / steps.d;

@@ -26,6 +26,7 @@ VECTORS = (
     "readings",
     "remarks",
     "sensing",
+    "edges",
 )
 
 
