@@ -80,6 +80,14 @@ class Drawn:
 
     def record(self) -> Input:
         """Return one record as an input of any function that reads a fold."""
+        told = fold(self.entries())
+        self._ms += self._apart()
+        now = None if self.chance.random() < 0.2 else self._now_ms()
+        policy = self.chance.choice((None, *POLICIES))
+        return {"fold": told, "now_ms": now, "wire": "w1", "policy": policy}
+
+    def entries(self) -> list[Opened]:
+        """Return the entries of one record, in the order written."""
         self._ms = 0
         self._opened: list[Opened] = []
         self._rows: dict[str, list[str]] = {"wires": list(WIRES)}
@@ -88,11 +96,7 @@ class Drawn:
         pool = self._pool()
         for _ in range(self.chance.randint(4, 26)):
             self._says(self.chance.choice(pool))
-        self._ms += self._apart()
-        now = None if self.chance.random() < 0.2 else self._now_ms()
-        policy = self.chance.choice((None, *POLICIES))
-        told = fold(self._opened)
-        return {"fold": told, "now_ms": now, "wire": "w1", "policy": policy}
+        return self._opened
 
     def _pool(self) -> list[str]:
         """Return the paths this record is about: two areas' own, and a few of any."""
