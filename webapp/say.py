@@ -5,6 +5,7 @@ from __future__ import annotations
 from webapp.texts.added import ADDED
 from webapp.texts.bedside import BEDSIDE
 from webapp.texts.clinical import CLINICAL
+from webapp.texts.clinical_drugs import CLINICAL_DRUGS
 from webapp.texts.clinical_rate import CLINICAL_RATE
 from webapp.texts.clinical_settings import CLINICAL_SETTINGS
 from webapp.texts.coding import CODING
@@ -52,6 +53,7 @@ SAY: dict[str, str] = {
 
 SAY.update(ADDED)
 SAY.update(CLINICAL)
+SAY.update(CLINICAL_DRUGS)
 SAY.update(CLINICAL_SETTINGS)
 SAY.update(CLINICAL_RATE)
 SAY.update(CODING)

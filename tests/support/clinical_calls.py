@@ -13,6 +13,7 @@ from functools import lru_cache
 from typing import Any
 
 from tests.support.clinical_calls_after import calls_after
+from tests.support.clinical_calls_around import calls_around
 from tests.support.clinical_told import fold_of, now_ms
 from webapp.clinical import policy as policies
 from webapp.clinical.ages import Size, age_class
@@ -284,6 +285,7 @@ CALLS: dict[str, Callable[[Input], Any]] = {
     "case_remarks": _case_remarks,
     "remark_answers": _answers,
     **calls_after(limits_of, told_as_fold),
+    **calls_around(policy_of, told_as_fold),
     **{f"in_{name}": _area(name) for name in AREAS},
 }
 

@@ -9,6 +9,7 @@ from collections.abc import Callable
 from typing import Any
 
 from webapp.clinical.capture_remarks import capture_remarks
+from webapp.clinical.drugs_remarks import drugs_remarks
 from webapp.clinical.found import Found, heavier_found
 from webapp.clinical.policy import Policy
 from webapp.clinical.rate_remarks import rate_remarks
@@ -17,6 +18,7 @@ from webapp.clinical.told import Told
 
 # In the order of the parts: of two equally heavy, the earlier is said first.
 AREAS: dict[str, Callable[[Told], list[Found]]] = {
+    "drugs": drugs_remarks,
     "capture": capture_remarks,
     "settings": settings_remarks,
     "rate": rate_remarks,

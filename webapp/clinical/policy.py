@@ -97,19 +97,23 @@ def exported(policy: Policy) -> dict[str, Any]:
     """Return what the tablet needs, as JSON: exact decimals as text.
 
     {"version", "rows": {key: {"value", "shown", "unit", "ages", "meaning", "source",
-    "word"}}} of single numbers, "card", the hospital's words for capture lost, and
-    "no_bands", the patterns of scanned codes that are no wristband.
+    "word"}}} of single numbers, and of ranges, which name their "kind" too: "card", the
+    hospital's words for capture lost, and "no_bands", the patterns of scanned codes
+    that are no wristband.
     """
     names = ("value", "shown", "unit", "ages", "meaning", "source", "word")
     rows = {
         key: {name: getattr(row, name) for name in names}
         for key, row in policy.rows.items()
-        if row.kind == "number"
+        if row.kind in ("number", "range")
     }
+    for key, told in rows.items():
+        if policy.rows[key].kind == "range":
+            told["kind"] = "range"
     card = policy.rows["capture_lost_card"].value
     no_bands = list(policy.rows["identity_refuse_patterns"].values)
-    told = {"version": policy.version, "rows": rows, "card": card}
-    return {**told, "no_bands": no_bands}
+    whole = {"version": policy.version, "rows": rows, "card": card}
+    return {**whole, "no_bands": no_bands}
 
 
 @lru_cache(maxsize=1)
@@ -141,8 +145,8 @@ def _overridden(row: Row, given: object) -> Row:
     if not isinstance(source, str) or not isinstance(word, str):
         raise UnusablePolicy(f"policy: {row.key}: source and word are texts")
     values = values_of(row.key, row.kind, told["value"])
-    told_by = {"source": source.strip(), "word": word.strip(), "place": ""}
-    return replace(row, values=values, **told_by)
+    source, word = source.strip(), word.strip()
+    return replace(row, values=values, source=source, word=word, place="")
 
 
 def _refuse_together(rows: Mapping[str, Row], generator_maximum_ma: str) -> None:

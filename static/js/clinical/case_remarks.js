@@ -2,6 +2,7 @@
 /** @import { Found, Told } from "./types-found.js" */
 /** @import { Policy } from "./types.js" */
 import { captureRemarks } from "./capture_remarks.js";
+import { drugsRemarks } from "./drugs_remarks.js";
 import { heavierFound } from "./found.js";
 import { rateRemarks } from "./rate_remarks.js";
 import { settingsRemarks } from "./settings_remarks.js";
@@ -12,6 +13,7 @@ import { toldOf } from "./told.js";
  * @type {{[area: string]: (told: Told) => Found[]}}
  */
 export const AREAS = {
+  drugs: drugsRemarks,
   capture: captureRemarks,
   settings: settingsRemarks,
   rate: rateRemarks,

@@ -1,0 +1,16 @@
+// Plain calls of drugs and their sums. The same names as in
+// tests/support/clinical_calls_around.py.
+import { anaestheticSum } from "../../static/js/clinical/anaesthetic.js";
+import { drugTotals } from "../../static/js/clinical/drug_totals.js";
+import { decimal } from "../../static/js/clinical/exact.js";
+import { concentration } from "../../static/js/clinical/infusions.js";
+
+/** The calls by name. */
+export const CALLS_AROUND = {
+  anaesthetic_sum: (g) => anaestheticSum(g.fold, g.limits_file),
+  drug_totals: (g) => drugTotals(g.fold),
+  concentration: (g) => {
+    const found = concentration(g.text);
+    return found && decimal(found);
+  },
+};
