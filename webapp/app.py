@@ -55,7 +55,7 @@ def create_app(settings: Settings | None = None) -> Flask:
         WTF_CSRF_SSL_STRICT=False,
     )
     # Limits that cannot be used stop the start, not the bedside.
-    app.extensions["limits"] = policy.load(site.policy)
+    app.extensions["limits"] = policy.load(site.policy, site.generator_maximum_ma)
     app.extensions["keyring"] = keyring.Keyring(site.home)
     _prepare(app, site)
     csrf.init_app(app)

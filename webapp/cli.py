@@ -5,21 +5,43 @@ from __future__ import annotations
 import importlib.util
 
 import click
+from flask import Flask
 from flask.cli import FlaskGroup
 
 from webapp import serving
 from webapp.app import create_app
+from webapp.clinical.policy import Policy
+from webapp.clinical.policy_rows import UnusablePolicy
 from webapp.keep.commands import backup, backup_keys, restore
 from webapp.keep.erase import erase
 from webapp.keep.held import Held, holding
 from webapp.keep.verify import verify
 from webapp.say import say
-from webapp.settings import load
+from webapp.settings import UnusableSettings, load
+
+
+def made() -> Flask:
+    """Make the application, or say in one line why this site cannot be run.
+
+    Raises click.ClickException: for settings or limits that start refuses.
+    """
+    try:
+        return create_app(load())
+    except (UnusableSettings, UnusablePolicy) as error:
+        raise click.ClickException(str(error)) from error
+
+
+def differences(limits: Policy) -> list[str]:
+    """Return a line for each limit that is not as shipped."""
+    return [
+        say("keep.limit_differs", limit=d.key, here=d.here, shipped=d.shipped)
+        for d in limits.differences
+    ]
 
 
 @click.group(
     cls=FlaskGroup,
-    create_app=create_app,
+    create_app=made,
     add_default_commands=True,
     load_dotenv=False,
 )
@@ -32,12 +54,17 @@ def main() -> None:
 @click.option("--port", default=None, type=int, help="port to listen on")
 def serve(host: str | None, port: int | None) -> None:
     """Serve with waitress until stopped."""
-    site = load()
+    try:
+        site = load()
+    except UnusableSettings as error:
+        raise click.ClickException(str(error)) from error
     at = {"host": host or site.host, "port": site.port if port is None else port}
     try:
         # Taken before the database is opened: a restore may be changing it.
         with holding(site.home):
-            app = create_app(site)
+            app = made()
+            for line in differences(app.extensions["limits"]):
+                click.echo(line)
             click.echo(say("keep.serving", **at))
             serving.serve(app, **at)
     except Held as error:

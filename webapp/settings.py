@@ -28,7 +28,8 @@ class Settings:
     `cpt_enabled`: None, or {by, role, on, licence_reference} (coding needs it);
     `sign_within_h`: after so many hours a signature asks why it is late, 0 never;
     `policy`: overrides of clinical limits by key, as exact decimal text;
-    `photo_max_mib`: the largest photo that is taken, in MiB.
+    `generator_maximum_ma`: the highest output of this site's generators, above which
+    no lowest output is taken; `photo_max_mib`: the largest photo taken, in MiB.
     """
 
     home: Path
@@ -48,6 +49,7 @@ class Settings:
     person_grant_h: int = 12
     running_case_h: int = 2
     photo_max_mib: int = 12
+    generator_maximum_ma: str = "25"
     sign_within_h: int = 0
     sign_in_tries: int = 5
     sign_in_window_min: int = 15

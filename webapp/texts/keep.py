@@ -84,6 +84,7 @@ KEEP: dict[str, str] = {
         "Everybody signs in again, at the desk and on tablets. Enrolment codes that"
         " were not used are void."
     ),
+    "keep.limit_differs": "Limit {limit} is {here} here; {shipped} as shipped.",
     "keep.serving": "Serving on {host}, port {port}. Stop with Ctrl+C.",
     "keep.sha256": "SHA-256 of the file: {sha256}",
     "keep.some_tablet": "a tablet that is not listed",

@@ -12,7 +12,6 @@ from flask.blueprints import BlueprintSetupState
 from werkzeug.wrappers import Response
 
 from webapp.app_db import get_db
-from webapp.clinical import policy
 from webapp.db import writing
 from webapp.errors import BadRequest, Problem, TooLarge
 from webapp.people import access_log, accounts
@@ -44,8 +43,6 @@ def _prepare(state: BlueprintSetupState) -> None:
     # A tablet shows its token and no cookie, so there is nothing to forge.
     state.app.extensions["csrf"].exempt(sync)
     state.app.extensions["turns"] = Turns()
-    limits = policy.load(state.app.config["SETTINGS"].policy)
-    state.app.extensions["policy_version"] = limits.version
 
 
 @bp.post("/sync")
@@ -106,7 +103,7 @@ def _reply(tablet: Tablet, push: Push, receipt: Receipt) -> dict[str, Any]:
         "lost": receipt.lost,
         "pull": [share.as_json() for share in shares],
         "people": listed,
-        "policy": {"version": current_app.extensions["policy_version"]},
+        "policy": {"version": current_app.extensions["limits"].version},
         "server_key": _keyring().current().public(),
         "revoked": tablet.is_revoked,
     }
