@@ -8,6 +8,7 @@ from webapp.texts.clinical import CLINICAL
 from webapp.texts.clinical_drugs import CLINICAL_DRUGS
 from webapp.texts.clinical_rate import CLINICAL_RATE
 from webapp.texts.clinical_settings import CLINICAL_SETTINGS
+from webapp.texts.clinical_skin_pacing import CLINICAL_SKIN_PACING
 from webapp.texts.coding import CODING
 from webapp.texts.demo import DEMO
 from webapp.texts.desk import DESK
@@ -56,6 +57,7 @@ SAY.update(CLINICAL)
 SAY.update(CLINICAL_DRUGS)
 SAY.update(CLINICAL_SETTINGS)
 SAY.update(CLINICAL_RATE)
+SAY.update(CLINICAL_SKIN_PACING)
 SAY.update(CODING)
 SAY.update(DEMO)
 SAY.update(BEDSIDE)

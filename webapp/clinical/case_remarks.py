@@ -14,11 +14,13 @@ from webapp.clinical.found import Found, heavier_found
 from webapp.clinical.policy import Policy
 from webapp.clinical.rate_remarks import rate_remarks
 from webapp.clinical.settings_remarks import settings_remarks
+from webapp.clinical.skin_pacing_remarks import skin_pacing_remarks
 from webapp.clinical.told import Told
 
 # In the order of the parts: of two equally heavy, the earlier is said first.
 AREAS: dict[str, Callable[[Told], list[Found]]] = {
     "drugs": drugs_remarks,
+    "skin_pacing": skin_pacing_remarks,
     "capture": capture_remarks,
     "settings": settings_remarks,
     "rate": rate_remarks,

@@ -14,6 +14,12 @@ def in_order(rows: Iterable[Row]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(row.id for row in ordered))
 
 
+def last_ms(fold: dict[str, Any]) -> int:
+    """Return when the record's last entry was made; 0 for an empty record."""
+    times: list[int] = [meta["time_ms"] for meta in fold["entries"].values()]
+    return max(times, default=0)
+
+
 def entries_of(
     fold: dict[str, Any], paths: Iterable[str], rows: Iterable[Row] = ()
 ) -> tuple[str, ...]:

@@ -59,7 +59,11 @@ class Pads:
         before = [row for row in self.states if row.time_ms <= time_ms]
         if before and before[-1].value["state"] == "pacing_now":
             return True
-        return any(_is_open(spell, self.stops, time_ms) for spell in self.spells)
+        return bool(self.open_spells(time_ms))
+
+    def open_spells(self, time_ms: int) -> list[Row]:
+        """Return the spells of skin pacing that were open at a time."""
+        return [one for one in self.spells if _is_open(one, self.stops, time_ms)]
 
 
 def pads_of(fold: dict[str, Any]) -> Pads:

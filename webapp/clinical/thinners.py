@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from webapp.clinical.evidence import entries_of, in_order
+from webapp.clinical.evidence import entries_of, in_order, last_ms
 from webapp.clinical.exact import number
 from webapp.clinical.found import Found
 from webapp.clinical.over import heads
@@ -98,10 +98,7 @@ def _chosen_ms(told: Told) -> int:
     ]
     if punctured:
         return min(punctured)
-    if told.now_ms is not None:
-        return told.now_ms
-    times: list[int] = [meta["time_ms"] for meta in told.fold["entries"].values()]
-    return max(times)
+    return last_ms(told.fold) if told.now_ms is None else told.now_ms
 
 
 def _is_compressible(fold: dict[str, Any]) -> bool:

@@ -6,6 +6,7 @@ import { drugsRemarks } from "./drugs_remarks.js";
 import { heavierFound } from "./found.js";
 import { rateRemarks } from "./rate_remarks.js";
 import { settingsRemarks } from "./settings_remarks.js";
+import { skinPacingRemarks } from "./skin_pacing_remarks.js";
 import { toldOf } from "./told.js";
 
 /**
@@ -14,6 +15,7 @@ import { toldOf } from "./told.js";
  */
 export const AREAS = {
   drugs: drugsRemarks,
+  skin_pacing: skinPacingRemarks,
   capture: captureRemarks,
   settings: settingsRemarks,
   rate: rateRemarks,

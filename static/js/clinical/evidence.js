@@ -12,6 +12,15 @@ export function inOrder(rows) {
 }
 
 /**
+ * Return when the record's last entry was made; 0 for an empty record.
+ * @param {Fold} fold
+ * @returns {number}
+ */
+export function lastMs(fold) {
+  return Object.values(fold.entries).reduce((last, meta) => Math.max(last, meta.time_ms), 0);
+}
+
+/**
  * Return the ids behind the answers of these fields, and of rows, in the record's order.
  * @param {Fold} fold
  * @param {string[]} paths

@@ -67,7 +67,17 @@ export function padsOf(fold) {
 export function isPacingAt(pads, timeMs) {
   const last = pads.states.filter((row) => row.time_ms <= timeMs).at(-1);
   if (last?.value.state === "pacing_now") return true;
-  return pads.spells.some((spell) => isOpen(spell, pads.stops, timeMs));
+  return openSpells(pads, timeMs).length > 0;
+}
+
+/**
+ * Return the spells of skin pacing that were open at a time.
+ * @param {Pads} pads
+ * @param {number} timeMs
+ * @returns {StandingRow[]}
+ */
+export function openSpells(pads, timeMs) {
+  return pads.spells.filter((spell) => isOpen(spell, pads.stops, timeMs));
 }
 
 /**

@@ -1,6 +1,6 @@
 /** @import { Fold } from "../types.js" */
 /** @import { Found, Told } from "./types-found.js" */
-import { entriesOf, inOrder } from "./evidence.js";
+import { entriesOf, inOrder, lastMs } from "./evidence.js";
 import { number } from "./exact.js";
 import { found } from "./found.js";
 import { heads } from "./over.js";
@@ -82,7 +82,7 @@ function thrombolysis(told) {
 function chosenMs({ fold, now_ms }) {
   const punctured = heads(fold, "approach.first_puncture").map(momentMs).filter((ms) => ms !== null);
   if (punctured.length) return Math.min(...punctured);
-  return now_ms ?? Math.max(...Object.values(fold.entries).map((meta) => meta.time_ms));
+  return now_ms ?? lastMs(fold);
 }
 
 /** Tell whether every vein chosen can be pressed; none chosen yet: no. @param {Fold} fold @returns {boolean} */

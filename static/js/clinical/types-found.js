@@ -15,6 +15,12 @@
  * @property {import("./types.js").AgeClass} age
  * @property {import("./types.js").Limits} limits the single limits that apply, by key
  * @property {string[]} wires entry ids of the wires that stand, in time
+ *
+ * @typedef {object} Captured One statement that a wire captures.
+ * @property {string} path where it stands
+ * @property {string} wire
+ * @property {number} time_ms
+ * @property {string[]} ids what it rests on
  */
 
 export {};

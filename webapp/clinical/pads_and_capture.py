@@ -1,0 +1,139 @@
+"""Capture of the wire while pads pace, and where the pads stand once it is proven.
+
+Source: fixtures/sources.md#clinical-18, #clinical-27 (V12a).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from webapp.clinical.evidence import entries_of, in_order, last_ms
+from webapp.clinical.found import Found
+from webapp.clinical.over import heads, is_over
+from webapp.clinical.remarks import Remark
+from webapp.clinical.rhythm import Pads
+from webapp.clinical.rows import Row, rows_of
+from webapp.clinical.told import Told
+
+PADS = "indication.pads"
+_OFF = ("none", "on_not_connected")
+
+
+@dataclass(frozen=True, slots=True)
+class Captured:
+    """One statement that a wire captures, where it stands and what it rests on."""
+
+    path: str
+    wire: str
+    time_ms: int
+    ids: tuple[str, ...]
+
+
+def pads_and_capture_remarks(told: Told, pads: Pads) -> list[Found]:
+    """Return capture said while pads paced, then pads not on standby at its proof."""
+    found = [one for wire in told.wires for one in _under_pads(told, wire, pads)]
+    return [*found, *_standby(told, pads)]
+
+
+def _under_pads(told: Told, wire: str, pads: Pads) -> list[Found]:
+    """Return statements inside an open spell; a later one without pads settles it."""
+    said = _said(told.fold, wire)
+    readings = [
+        row.time_ms
+        for part in ("capture", "checks")
+        for row in rows_of(told.fold, f"wires/{wire}/{part}.output_reading")
+        if row.value.get("result") == "captures"
+    ]
+    times = [*(one.time_ms for one in said), *readings]
+    free = [time_ms for time_ms in times if not pads.is_pacing_at(time_ms)]
+    remark = Remark("capture_under_pads", "look_now", asks="pads_standby")
+    return [
+        Found(
+            remark,
+            one.path,
+            wire,
+            _in_record(told.fold, one.ids, _open(pads, one.time_ms)),
+            not any(time_ms > one.time_ms for time_ms in free),
+        )
+        for one in said
+        if pads.is_pacing_at(one.time_ms)
+    ]
+
+
+def _standby(told: Told, pads: Pads) -> list[Found]:
+    """Return how the pads stood when capture was first proven, unless on standby."""
+    proven = [one for wire in told.wires for one in _proven(told.fold, wire)]
+    if not proven:
+        return []
+    first = min(proven, key=lambda one: one.time_ms)
+    end_ms = max(told.now_ms or 0, last_ms(told.fold))
+    before = [row for row in pads.states if row.time_ms <= first.time_ms]
+    if pads.is_pacing_at(first.time_ms):
+        code, rows = "standby_pacing", _open(pads, first.time_ms)
+        stands = pads.is_pacing_at(end_ms)
+    elif before and before[-1].value["state"] in _OFF:
+        code, rows = "standby_off", before[-1:]
+        stands = pads.states[-1].value["state"] in _OFF
+    else:
+        return []
+    stands = stands and not is_over(told.fold, first.wire)
+    remark = Remark(code, "look_again", asks="pads_standby")
+    evidence = _in_record(told.fold, first.ids, rows)
+    return [Found(remark, PADS, first.wire, evidence, stands)]
+
+
+def _said(fold: dict[str, Any], wire: str) -> list[Captured]:
+    """Return every statement that a wire captures, in time."""
+    path = f"wires/{wire}/capture.electrical_capture"
+    found = [
+        Captured(row.path, wire, row.time_ms, (row.id,)) for row in _checks(fold, wire)
+    ]
+    if "yes" in heads(fold, path):
+        ids = entries_of(fold, (path,))
+        found.append(Captured(path, wire, _last_ms(fold, ids), ids))
+    return sorted(found, key=lambda one: one.time_ms)
+
+
+def _proven(fold: dict[str, Any], wire: str) -> list[Captured]:
+    """Return the statements that also name a mechanical sign."""
+    path = f"wires/{wire}/capture.electrical_capture"
+    sign = f"wires/{wire}/capture.mechanical_capture"
+    found = [
+        Captured(row.path, wire, row.time_ms, (row.id,))
+        for row in _checks(fold, wire)
+        if _has_sign(row.value.get("mechanical_capture"))
+    ]
+    signs = any(_has_sign(told) for told in heads(fold, sign))
+    if signs and "yes" in heads(fold, path):
+        ids = entries_of(fold, (path, sign))
+        found.append(Captured(path, wire, _last_ms(fold, ids), ids))
+    return found
+
+
+def _checks(fold: dict[str, Any], wire: str) -> list[Row]:
+    rows = rows_of(fold, f"wires/{wire}/checks.check")
+    return [row for row in rows if row.value.get("electrical_capture") == "yes"]
+
+
+def _has_sign(told: Any) -> bool:
+    return isinstance(told, list) and any(sign != "none" for sign in told)
+
+
+def _last_ms(fold: dict[str, Any], ids: tuple[str, ...]) -> int:
+    times: list[int] = [fold["entries"][entry_id]["time_ms"] for entry_id in ids]
+    return max(times)
+
+
+def _open(pads: Pads, time_ms: int) -> list[Row]:
+    """Return what says that pads paced at a time: open spells, and the pads' state."""
+    before = [row for row in pads.states if row.time_ms <= time_ms]
+    last = [row for row in before[-1:] if row.value["state"] == "pacing_now"]
+    return [*pads.open_spells(time_ms), *last]
+
+
+def _in_record(
+    fold: dict[str, Any], ids: tuple[str, ...], rows: list[Row]
+) -> tuple[str, ...]:
+    told = {*ids, *in_order(rows)}
+    return tuple(entry_id for entry_id in fold["order"] if entry_id in told)
