@@ -20,6 +20,7 @@ import { sensingRemarks, sensingThreshold, sensitivityAsks } from "../../static/
 import { age, elapsed, shown, times, truncated } from "../../static/js/clinical/shown.js";
 import { thresholdTest } from "../../static/js/clinical/threshold.js";
 import { callsAfter } from "./clinical_after.mjs";
+import { callsWay } from "./clinical_way.mjs";
 import { CALLS_AROUND } from "./clinical_around.mjs";
 import { toldOf } from "../../static/js/clinical/told.js";
 
@@ -99,7 +100,7 @@ const CALLS = {
     caseRemarks(g.fold, g.limits_file).map((one) => [one.remark.code, answerTo(g.fold, one)?.value.answer ?? null]),
   case_remarks: (g) => caseRemarks(g.fold, g.limits_file, g.now_ms ?? null),
 };
-Object.assign(CALLS, callsAfter(limitsOf), CALLS_AROUND);
+Object.assign(CALLS, callsAfter(limitsOf), CALLS_AROUND, callsWay());
 for (const [name, area] of Object.entries(AREAS)) {
   CALLS[`in_${name}`] = (g) => area(toldOf(g.fold, g.limits_file, g.now_ms ?? null));
 }

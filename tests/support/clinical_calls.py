@@ -14,6 +14,7 @@ from typing import Any
 
 from tests.support.clinical_calls_after import calls_after
 from tests.support.clinical_calls_around import calls_around
+from tests.support.clinical_calls_way import calls_way
 from tests.support.clinical_told import fold_of, now_ms
 from webapp.clinical import policy as policies
 from webapp.clinical.ages import Size, age_class
@@ -286,6 +287,7 @@ CALLS: dict[str, Callable[[Input], Any]] = {
     "remark_answers": _answers,
     **calls_after(limits_of, told_as_fold),
     **calls_around(policy_of, told_as_fold),
+    **calls_way(),
     **{f"in_{name}": _area(name) for name in AREAS},
 }
 

@@ -9,6 +9,7 @@ from collections.abc import Callable
 from typing import Any
 
 from webapp.clinical.capture_remarks import capture_remarks
+from webapp.clinical.depth_remarks import depth_remarks
 from webapp.clinical.drugs_remarks import drugs_remarks
 from webapp.clinical.found import Found, heavier_found
 from webapp.clinical.policy import Policy
@@ -21,6 +22,7 @@ from webapp.clinical.told import Told
 AREAS: dict[str, Callable[[Told], list[Found]]] = {
     "drugs": drugs_remarks,
     "skin_pacing": skin_pacing_remarks,
+    "depth": depth_remarks,
     "capture": capture_remarks,
     "settings": settings_remarks,
     "rate": rate_remarks,

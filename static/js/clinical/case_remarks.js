@@ -2,6 +2,7 @@
 /** @import { Found, Told } from "./types-found.js" */
 /** @import { Policy } from "./types.js" */
 import { captureRemarks } from "./capture_remarks.js";
+import { depthRemarks } from "./depth_remarks.js";
 import { drugsRemarks } from "./drugs_remarks.js";
 import { heavierFound } from "./found.js";
 import { rateRemarks } from "./rate_remarks.js";
@@ -16,6 +17,7 @@ import { toldOf } from "./told.js";
 export const AREAS = {
   drugs: drugsRemarks,
   skin_pacing: skinPacingRemarks,
+  depth: depthRemarks,
   capture: captureRemarks,
   settings: settingsRemarks,
   rate: rateRemarks,

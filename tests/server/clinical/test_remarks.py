@@ -89,7 +89,8 @@ def test_no_clinical_word_orders_or_promises() -> None:
 
 
 def test_every_sentence_that_pulls_a_wire_says_balloon_down_before() -> None:
-    pulls = re.compile(r"\b(pull|withdraw|remov)\w*", re.IGNORECASE)
+    # "Do not pull" forbids it: nothing is pulled.
+    pulls = re.compile(r"(?<!do not )\b(pull|withdraw|remov)\w*", re.IGNORECASE)
     down = re.compile(r"balloon (fully )?down", re.IGNORECASE)
     bare = [
         (key, sentence)

@@ -1,0 +1,28 @@
+/**
+ * Shapes of what is read on the way in; no code. As in `webapp/clinical/bands.py`,
+ * `way.py` and `tips.py`.
+ *
+ * @typedef {object} Band
+ * @property {string} chamber before_ra, ra, rv or rv_apex
+ * @property {number} low_cm
+ * @property {number} high_cm in the band too, but before the atrium, where the next begins
+ *
+ * @typedef {object} Look one depth reading
+ * @property {import("./types.js").StandingRow} row
+ * @property {import("./types.js").Exact | null} depth cm, null where it is no one number
+ * @property {string} read_at "" not said
+ * @property {string} result
+ * @property {string} chamber "" where the result tells none
+ * @property {number} turn which pass, from 0
+ *
+ * @typedef {object} Tip one depth told
+ * @property {string} id
+ * @property {string} path
+ * @property {import("./types.js").Exact} depth cm
+ * @property {When} when
+ * @property {number} turn which pass, from 0
+ *
+ * @typedef {[number, number]} When time and place in the record
+ */
+
+export {};

@@ -1,0 +1,26 @@
+// Plain calls of kit, depth, patterns and balloon. The same names as in
+// tests/support/clinical_calls_way.py.
+import { atriumTickCm, tickFormula } from "../../static/js/clinical/atrium_tick.js";
+import { bandsFor } from "../../static/js/clinical/bands.js";
+import { depthByRings } from "../../static/js/clinical/coil.js";
+import { decimal } from "../../static/js/clinical/exact.js";
+import { expectedOrder, isUpper, siteSide } from "../../static/js/clinical/sites.js";
+
+/** Return the calls by name. */
+export function callsWay() {
+  return {
+    bands_for: (g) => bandsFor(g.site, g.side, g.is_adult ?? true),
+    atrium_tick: (g) => {
+      const told = [g.height, g.site, g.side, g.is_adult ?? true];
+      return { cm: atriumTickCm(...told), formula: tickFormula(...told) };
+    },
+    site: (g) => {
+      const [site, side] = siteSide(g.code);
+      return { site, side, order: expectedOrder(site), is_upper: isUpper(g.code ?? "") };
+    },
+    depth_by_rings: (g) => {
+      const found = depthByRings(g.rings, g.beyond);
+      return found && decimal(found);
+    },
+  };
+}

@@ -1,0 +1,50 @@
+"""Plain calls of kit, depth, patterns and balloon, for vectors.
+
+`tests/js/clinical_way.mjs` has the same names.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import asdict
+from typing import Any
+
+from webapp.clinical.atrium_tick import atrium_tick_cm, tick_formula
+from webapp.clinical.bands import bands_for
+from webapp.clinical.coil import depth_by_rings
+from webapp.clinical.exact import decimal
+from webapp.clinical.sites import expected_order, is_upper, site_side
+
+Input = dict[str, Any]
+
+
+def calls_way() -> dict[str, Callable[[Input], Any]]:
+    """Return the calls by name."""
+    return {
+        "bands_for": _bands,
+        "atrium_tick": _tick,
+        "site": lambda g: _site(g["code"]),
+        "depth_by_rings": _rings,
+    }
+
+
+def _bands(given: Input) -> Any:
+    found = bands_for(given["site"], given["side"], given.get("is_adult", True))
+    return [asdict(band) for band in found]
+
+
+def _tick(given: Input) -> Any:
+    is_adult = given.get("is_adult", True)
+    told = (given["height"], given["site"], given["side"], is_adult)
+    return {"cm": atrium_tick_cm(*told), "formula": tick_formula(*told)}
+
+
+def _site(code: Any) -> Any:
+    site, side = site_side(code)
+    told = {"site": site, "side": side, "order": expected_order(site)}
+    return {**told, "is_upper": is_upper(code or "")}
+
+
+def _rings(given: Input) -> Any:
+    found = depth_by_rings(given["rings"], given["beyond"])
+    return None if found is None else decimal(found)

@@ -1,0 +1,88 @@
+"""Every depth told of a wire, from the first reading to the last pacing check.
+
+Source: fixtures/sources.md#clinical-3.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from webapp.clinical.exact import number
+from webapp.clinical.rows import Row, point, rows_of
+from webapp.clinical.way import CHAMBERS, depth_of, passes_of, text_of, when
+
+_TELLING = (
+    *("advance.depth_reading", "capture.output_reading"),
+    *("checks.output_reading", "checks.check"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Tip:
+    """One depth told. `when`: time and place in the record; `turn`: pass, from 0."""
+
+    id: str
+    path: str
+    depth: Fraction
+    when: tuple[int, int]
+    turn: int
+
+
+def tips_of(fold: dict[str, Any], wire: str) -> list[Tip]:
+    """Return the depths of readings, resistance, the end and pacing checks, in time."""
+    under = f"wires/{wire}"
+    paths = ("advance.depth_reading", "advance.resistance", "checks.check")
+    rows = rows_of(fold, *(f"{under}/{path}" for path in paths))
+    turns = [when(row) for row in passes_of(fold, wire)]
+    told = [_tip(row, turns) for row in rows]
+    found = [tip for tip in told if tip is not None] + _final(fold, under, turns)
+    return sorted(found, key=lambda tip: tip.when)
+
+
+def seen_in_ventricle(fold: dict[str, Any], wire: str) -> list[tuple[int, int]]:
+    """Return when a wire showed an RV pattern or captured the ventricle."""
+    under = f"wires/{wire}"
+    rows = rows_of(fold, *(f"{under}/{group}" for group in _TELLING))
+    found = [when(row) for row in rows if _tells_ventricle(row)]
+    for head in fold["values"].get(f"{under}/capture.electrical_capture", []):
+        if head["value"] == "yes":
+            found += [_entered(fold, entry) for entry in head["entries"]]
+    return found
+
+
+def _tells_ventricle(row: Row) -> bool:
+    result = text_of(row, "result")
+    return (
+        CHAMBERS.get(result) == "rv"
+        or result == "captures"
+        or row.value.get("electrical_capture") == "yes"
+    )
+
+
+def _tip(row: Row, turns: list[tuple[int, int]]) -> Tip | None:
+    depth = depth_of(row)
+    if depth is None:
+        return None
+    turn = sum(one < when(row) for one in turns)
+    return Tip(row.id, row.path, depth, when(row), turn)
+
+
+def _final(fold: dict[str, Any], under: str, turns: list[tuple[int, int]]) -> list[Tip]:
+    """Return the final depth as one, unless there are two answers to it."""
+    path = f"{under}/advance.final_depth"
+    heads = fold["values"].get(path, [])
+    if len(heads) != 1:
+        return []
+    depth = number(point(heads[0]["value"], "cm").n)
+    if depth is None:
+        return []
+    entry = heads[0]["entries"][-1]
+    at = _entered(fold, entry)
+    turn = sum(one < at for one in turns)
+    return [Tip(entry, path, depth, at, turn)]
+
+
+def _entered(fold: dict[str, Any], entry: str) -> tuple[int, int]:
+    return fold["entries"][entry]["time_ms"], fold["order"].index(entry)
