@@ -5,6 +5,7 @@ from __future__ import annotations
 from webapp.texts.added import ADDED
 from webapp.texts.bedside import BEDSIDE
 from webapp.texts.clinical import CLINICAL
+from webapp.texts.clinical_drift import CLINICAL_DRIFT
 from webapp.texts.clinical_depth import CLINICAL_DEPTH
 from webapp.texts.clinical_drugs import CLINICAL_DRUGS
 from webapp.texts.clinical_rate import CLINICAL_RATE
@@ -59,6 +60,7 @@ SAY.update(CLINICAL_DEPTH)
 SAY.update(CLINICAL_DRUGS)
 SAY.update(CLINICAL_SETTINGS)
 SAY.update(CLINICAL_RATE)
+SAY.update(CLINICAL_DRIFT)
 SAY.update(CLINICAL_SKIN_PACING)
 SAY.update(CODING)
 SAY.update(DEMO)

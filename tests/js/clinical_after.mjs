@@ -1,6 +1,9 @@
 // Plain calls of settings, due times, drift and handing over. The same names as in
 // tests/support/clinical_calls_after.py.
 import { asynchronous } from "../../static/js/clinical/asynchronous.js";
+import { depthCompared, depthRead } from "../../static/js/clinical/depth_moved.js";
+import { drift } from "../../static/js/clinical/drift.js";
+import { nextDue } from "../../static/js/clinical/due.js";
 import { firstSettings, firstSettingsOf, leftBesideAsked } from "../../static/js/clinical/first_settings.js";
 import { modeOf, modeWords } from "../../static/js/clinical/mode.js";
 import { openTest } from "../../static/js/clinical/open_test.js";
@@ -22,6 +25,12 @@ export function callsAfter(limitsOf) {
     first_settings: (g) => firstSettings(g.urgency, g.own, g.own_rate, limitsOf(g)),
     first_settings_of: (g) => firstSettingsOf(g.fold, limitsOf(g)),
     left_beside_asked: (g) => leftBesideAsked({ output: g.asked, unit: g.unit }, g.left_at, g.left_unit ?? "mA"),
+    next_due: (g) => nextDue(g.fold, g.wire, g.limits_file).map(({ kind, due_ms, since_ms }) => ({ kind, due_ms, since_ms })),
+    drift: (g) => drift(g.values.map(([ms, value]) => ({ ms, value })), g.output, g.is_below_floor, g.due_ms, limitsOf(g)),
+    depth_compared: (g) => {
+      const [before, after] = [g.before, g.after].map((value) => depthRead(value, []));
+      return before && after ? depthCompared(before, after, limitsOf(g)) : null;
+    },
     is_over: (g) => isOver(g.fold, g.wire),
   };
 }

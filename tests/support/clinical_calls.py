@@ -285,7 +285,7 @@ CALLS: dict[str, Callable[[Input], Any]] = {
     ],
     "case_remarks": _case_remarks,
     "remark_answers": _answers,
-    **calls_after(limits_of, told_as_fold),
+    **calls_after(limits_of, told_as_fold, policy_of),
     **calls_around(policy_of, told_as_fold),
     **calls_way(),
     **{f"in_{name}": _area(name) for name in AREAS},

@@ -9,6 +9,9 @@ from collections.abc import Callable
 from typing import Any
 
 from webapp.clinical.asynchronous import asynchronous
+from webapp.clinical.depth_moved import depth_compared, depth_read
+from webapp.clinical.drift import Measured, drift
+from webapp.clinical.due import next_due
 from webapp.clinical.first_settings import (
     first_settings,
     first_settings_of,
@@ -18,6 +21,7 @@ from webapp.clinical.mode import mode_of, mode_words
 from webapp.clinical.open_test import open_test
 from webapp.clinical.output import PolicyAsks
 from webapp.clinical.over import is_over
+from webapp.clinical.policy import Policy
 
 Input = dict[str, Any]
 Calls = dict[str, Callable[[Input], Any]]
@@ -26,6 +30,7 @@ Calls = dict[str, Callable[[Input], Any]]
 def calls_after(
     limits_of: Callable[[Input], dict[str, str]],
     told_as_fold: Callable[[Input], Input],
+    policy_of: Callable[[Input], Policy],
 ) -> Calls:
     """Return the calls by name."""
 
@@ -47,8 +52,29 @@ def calls_after(
         "left_beside_asked": lambda g: left_beside_asked(
             PolicyAsks(g["asked"], g["unit"]), g["left_at"], g.get("left_unit", "mA")
         ),
+        "next_due": folded(lambda g: _next_due(g, policy_of(g))),
+        "drift": lambda g: drift(
+            [Measured(ms, value) for ms, value in g["values"]],
+            g["output"],
+            g["is_below_floor"],
+            g["due_ms"],
+            limits_of(g),
+        ),
+        "depth_compared": lambda g: _compared(g, limits_of(g)),
         "is_over": folded(lambda g: is_over(g["fold"], g["wire"])),
     }
+
+
+def _next_due(given: Input, policy: Policy) -> list[Input]:
+    return [
+        {"kind": one.kind, "due_ms": one.due_ms, "since_ms": one.since_ms}
+        for one in next_due(given["fold"], given["wire"], policy)
+    ]
+
+
+def _compared(given: Input, limits: dict[str, str]) -> str | None:
+    before, after = (depth_read(given[name], ()) for name in ("before", "after"))
+    return depth_compared(before, after, limits) if before and after else None
 
 
 class _Keys(dict[str, str]):

@@ -97,19 +97,19 @@ def exported(policy: Policy) -> dict[str, Any]:
     """Return what the tablet needs, as JSON: exact decimals as text.
 
     {"version", "rows": {key: {"value", "shown", "unit", "ages", "meaning", "source",
-    "word"}}} of single numbers, and of ranges, which name their "kind" too: "card", the
-    hospital's words for capture lost, and "no_bands", the patterns of scanned codes
-    that are no wristband.
+    "word"}}} of numbers; ranges and rows of several numbers name their "kind" too;
+    "card", the hospital's words for capture lost, and "no_bands", the patterns of
+    scanned codes that are no wristband.
     """
     names = ("value", "shown", "unit", "ages", "meaning", "source", "word")
     rows = {
         key: {name: getattr(row, name) for name in names}
         for key, row in policy.rows.items()
-        if row.kind in ("number", "range")
+        if row.kind in ("number", "range", "numbers")
     }
     for key, told in rows.items():
-        if policy.rows[key].kind == "range":
-            told["kind"] = "range"
+        if policy.rows[key].kind != "number":
+            told["kind"] = policy.rows[key].kind
     card = policy.rows["capture_lost_card"].value
     no_bands = list(policy.rows["identity_refuse_patterns"].values)
     whole = {"version": policy.version, "rows": rows, "card": card}

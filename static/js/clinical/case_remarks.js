@@ -2,6 +2,7 @@
 /** @import { Found, Told } from "./types-found.js" */
 /** @import { Policy } from "./types.js" */
 import { captureRemarks } from "./capture_remarks.js";
+import { driftRemarks } from "./drift_remarks.js";
 import { depthRemarks } from "./depth_remarks.js";
 import { drugsRemarks } from "./drugs_remarks.js";
 import { heavierFound } from "./found.js";
@@ -21,6 +22,7 @@ export const AREAS = {
   capture: captureRemarks,
   settings: settingsRemarks,
   rate: rateRemarks,
+  drift: driftRemarks,
 };
 
 /**

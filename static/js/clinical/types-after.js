@@ -1,0 +1,25 @@
+/**
+ * Shapes of what comes after the procedure; no code. As in `webapp/clinical/due.py` and
+ * `drift.py`.
+ *
+ * @typedef {object} Due
+ * @property {string} kind look_check, threshold, need_review, infection, dwell
+ * @property {number} due_ms
+ * @property {number} since_ms what it is counted from
+ * @property {import("./types.js").Exact} hours how long after
+ *
+ * @typedef {{ms: number, value: string}} Measured one threshold, mA
+ *
+ * @typedef {object} Drift
+ * @property {"" | "below_floor" | "projected" | "risen"} step
+ * @property {string} shown the margin projected, "1.9 ×", or ""
+ *
+ * @typedef {object} DepthRead
+ * @property {import("./types.js").Exact} depth
+ * @property {string} read_at
+ * @property {boolean} is_exact by ruler or on a ring
+ * @property {string} shown as kept
+ * @property {string[]} ids
+ */
+
+export {};
