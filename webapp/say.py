@@ -7,6 +7,7 @@ from webapp.texts.bedside import BEDSIDE
 from webapp.texts.clinical import CLINICAL
 from webapp.texts.clinical_drift import CLINICAL_DRIFT
 from webapp.texts.clinical_depth import CLINICAL_DEPTH
+from webapp.texts.clinical_complications import CLINICAL_COMPLICATIONS
 from webapp.texts.clinical_drugs import CLINICAL_DRUGS
 from webapp.texts.clinical_rate import CLINICAL_RATE
 from webapp.texts.clinical_settings import CLINICAL_SETTINGS
@@ -57,6 +58,7 @@ SAY: dict[str, str] = {
 SAY.update(ADDED)
 SAY.update(CLINICAL)
 SAY.update(CLINICAL_DEPTH)
+SAY.update(CLINICAL_COMPLICATIONS)
 SAY.update(CLINICAL_DRUGS)
 SAY.update(CLINICAL_SETTINGS)
 SAY.update(CLINICAL_RATE)

@@ -9,6 +9,7 @@ from collections.abc import Callable
 from typing import Any
 
 from webapp.clinical.capture_remarks import capture_remarks
+from webapp.clinical.complications_remarks import complications_remarks
 from webapp.clinical.drift_remarks import drift_remarks
 from webapp.clinical.depth_remarks import depth_remarks
 from webapp.clinical.drugs_remarks import drugs_remarks
@@ -25,6 +26,7 @@ AREAS: dict[str, Callable[[Told], list[Found]]] = {
     "skin_pacing": skin_pacing_remarks,
     "depth": depth_remarks,
     "capture": capture_remarks,
+    "complications": complications_remarks,
     "settings": settings_remarks,
     "rate": rate_remarks,
     "drift": drift_remarks,

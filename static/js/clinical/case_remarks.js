@@ -2,6 +2,7 @@
 /** @import { Found, Told } from "./types-found.js" */
 /** @import { Policy } from "./types.js" */
 import { captureRemarks } from "./capture_remarks.js";
+import { complicationsRemarks } from "./complications_remarks.js";
 import { driftRemarks } from "./drift_remarks.js";
 import { depthRemarks } from "./depth_remarks.js";
 import { drugsRemarks } from "./drugs_remarks.js";
@@ -20,6 +21,7 @@ export const AREAS = {
   skin_pacing: skinPacingRemarks,
   depth: depthRemarks,
   capture: captureRemarks,
+  complications: complicationsRemarks,
   settings: settingsRemarks,
   rate: rateRemarks,
   drift: driftRemarks,
