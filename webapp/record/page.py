@@ -1,7 +1,8 @@
-"""One record as the desk reads it: parts, sections, lines, each with its question."""
+"""One record as the desk reads it: parts, lines, each with its question and remarks."""
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from typing import Any
 
@@ -10,6 +11,7 @@ from webapp.catalogue.model import Field, Part
 from webapp.catalogue.words import words
 from webapp.record.case import Answer, Case, Row
 from webapp.record.questions import Question, open_questions, places
+from webapp.record.remarked import Remarked
 
 # So many choices still stand beside the field; more are answered on their own page.
 INLINE_CHOICES = 5
@@ -53,7 +55,7 @@ class RowLine:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One field of the page with its answer, its rows and its open question."""
+    """One field of the page: its answer, its rows, its open question, its remarks."""
 
     path: str
     label: str
@@ -66,6 +68,7 @@ class Line:
     question: Question | None
     options: tuple[Option, ...]
     wire: str
+    remarks: tuple[Remarked, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,49 +88,77 @@ class Page:
 
     parts: tuple[PagePart, ...]
     questions: tuple[Question, ...]
+    remarks: tuple[Remarked, ...] = ()
+
+    @property
+    def open_remarks(self) -> int:
+        """Return how many remarks nobody answered yet."""
+        return sum(remark.is_open for remark in self.remarks)
+
+    @property
+    def paths(self) -> frozenset[str]:
+        """Return the paths that have a line of their own."""
+        return frozenset(line.path for part in self.parts for line in part.lines)
 
 
-def page(case: Case) -> Page:
-    """Return the record as the desk shows it."""
+def page(case: Case, remarks: tuple[Remarked, ...] = ()) -> Page:
+    """Return the record as the desk shows it. `remarks`: heavier first."""
     questions = tuple(open_questions(case))
-    by_path: dict[str, Question] = {}
-    for question in questions:
-        by_path.setdefault(question.path, question)
-    parts = tuple(
-        _part(case, part, by_path, [q for q in questions if q.part == part.name])
-        for part in case.catalogue.parts
-    )
-    return Page(parts, questions)
+    beside = _Beside(questions, remarks)
+    parts = tuple(_part(case, part, beside) for part in case.catalogue.parts)
+    return Page(parts, questions, remarks)
 
 
-def _part(
-    case: Case, part: Part, by_path: dict[str, Question], own: list[Question]
-) -> PagePart:
+class _Beside:
+    """What stands beside a field: its first question, its remarks."""
+
+    def __init__(
+        self, questions: tuple[Question, ...], remarks: tuple[Remarked, ...]
+    ) -> None:
+        self._questions: dict[str, Question] = {}
+        for question in questions:
+            self._questions.setdefault(question.path, question)
+        self._remarks: dict[str, tuple[Remarked, ...]] = {}
+        for remark in remarks:
+            self._remarks[remark.path] = (*self.remarks(remark.path), remark)
+        self.open = Counter(question.part for question in questions)
+
+    def question(self, path: str) -> Question | None:
+        """Return the first open question of a path."""
+        return self._questions.get(path)
+
+    def remarks(self, path: str) -> tuple[Remarked, ...]:
+        """Return the remarks that stand at a path, heavier first."""
+        return self._remarks.get(path, ())
+
+
+def _part(case: Case, part: Part, beside: _Beside) -> PagePart:
     lines: list[Line] = []
     blank: list[tuple[str, str]] = []
     for path, field, wire in places(case, part):
         answer = case.answer(path)
         rows = case.rows(path, struck=True) if field.kind == "group" else []
-        question = by_path.get(path)
-        if not answer.heads and not rows and question is None:
+        is_told = answer.heads or rows or beside.question(path) or beside.remarks(path)
+        if not is_told:
             if case.is_asked(field, wire.id if wire else None):
                 blank.append((path, field.label))
             continue
         name = wire.name if wire and len(case.wires) > 1 else ""
-        lines.append(_line(case, path, field, answer, rows, question, name))
-    return PagePart(part.name, part.label, tuple(lines), tuple(blank), len(own))
+        lines.append(_line(case, field, answer, rows, beside, name))
+    open_here = beside.open[part.name]
+    return PagePart(part.name, part.label, tuple(lines), tuple(blank), open_here)
 
 
 def _line(
     case: Case,
-    path: str,
     field: Field,
     answer: Answer,
     rows: list[Row],
-    question: Question | None,
+    beside: _Beside,
     wire: str,
 ) -> Line:
-    told = answer.words
+    told, path = answer.words, answer.path
+    question = beside.question(path)
     if field.kind == "group" and rows and not answer.heads:
         told = ""
     return Line(
@@ -142,6 +173,7 @@ def _line(
         question,
         _options(field, question),
         wire,
+        beside.remarks(path),
     )
 
 

@@ -1,6 +1,27 @@
 """What the desk says: records, one record, signing."""
 
 DESK: dict[str, str] = {
+    "remarks.all": "Remarks",
+    "remarks.answer": "Answer this remark",
+    "remarks.answer_again": "Answer it again",
+    "remarks.answered": "Answered",
+    "remarks.because": "{answer}, because {because}",
+    "remarks.because_label": "Because (may stay empty)",
+    "remarks.by": "by {name}, {when}",
+    "remarks.computed": (
+        "Computed from what was recorded, by limits version {version}."
+    ),
+    "remarks.fits_n": "Fits: {n}",
+    "remarks.gone": (
+        "What that remark rested on is not in this record. Nothing was changed."
+    ),
+    "remarks.n_open": "{n} not answered",
+    "remarks.none": "No remark was computed from what was recorded.",
+    "remarks.none_heavier": "None of weight Look now or Look again.",
+    "remarks.not_answered": "not answered",
+    "remarks.open_before": "Remarks not answered: {n}",
+    "remarks.put_right": "put right since",
+    "remarks.put_right_line": "Put right since.",
     "review.add_row": "Add a row",
     "review.all": "All",
     "review.all_entries": "All entries",

@@ -47,7 +47,7 @@ def answer(record: str) -> str | Response | tuple[str, int]:
                 # The page comes back with all that was typed.
                 form.answer.errors = [too_long()]
                 return _answer_page(found, form, field, path), 413
-        return redirect(_back(record, path))
+        return redirect(back_to(record, path))
     return _answer_page(found, form, field, path)
 
 
@@ -91,7 +91,7 @@ def say_value(record: str) -> Response:
     seen = [i for i in request.form.get("seen", "").split(",") if i]
     known = set(found.case.answer(path).entries)
     _write(record, path, "set", value, [i for i in seen if i in known])
-    return redirect(_back(record, path))
+    return redirect(back_to(record, path))
 
 
 @bp.post("/records/<record>/strike")
@@ -108,7 +108,7 @@ def strike(record: str) -> Response:
     target = row.struck["by"] if row.struck else row.id
     value = {"strikes": target, "reason": request.form.get("reason") or None}
     _write(record, path, "strike", value)
-    return redirect(_back(record, path))
+    return redirect(back_to(record, path))
 
 
 def too_long() -> str:
@@ -152,7 +152,8 @@ def _value_of(field: Field) -> Any:
     return value
 
 
-def _back(record: str, path: str) -> str:
+def back_to(record: str, path: str) -> str:
+    """Return the address of a record, at the line of a field."""
     return url_for("review.record", record=record, _anchor=path)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from functools import partial
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -16,9 +17,10 @@ from flask import (
 from flask_wtf import FlaskForm
 from werkzeug.wrappers import Response
 
-from webapp.app_db import get_db, settings
+from webapp.app_db import get_db, limits, settings
 from webapp.catalogue import CATALOGUE
 from webapp.catalogue.moments import read_instant
+from webapp.clinical.policy import Policy
 from webapp.errors import NotFound
 from webapp.keep.copies import copied_upto
 from webapp.people import access_log
@@ -27,8 +29,9 @@ from webapp.record.addenda import added_lines, late_entries
 from webapp.record.aside import aside
 from webapp.record.entry_lines import entry_lines
 from webapp.record.open_record import OpenRecord, open_record
-from webapp.record.page import page
+from webapp.record.page import page, said
 from webapp.record.records import listed, one_listed
+from webapp.record.remarked import Remarked, answer_keys, answer_words, remarked
 from webapp.record.signatures import signatures
 from webapp.record.signing import undelivered
 from webapp.record.timeline import timeline
@@ -105,7 +108,9 @@ def record(record: str) -> str:
         late_ids={e.header.id for e in late_entries(found)},
         found=found,
         row=one_listed(get_db(), record),
-        page=page(found.case),
+        page=page(found.case, remarks_of(found)),
+        limits_version=limits_of(found).version,
+        **remark_words(found),
         drawing=draw(line, zone()) if line else None,
         undelivered=undelivered(get_db(), record),
         form=FlaskForm(),
@@ -128,6 +133,25 @@ def entries(record: str) -> str:
         path=path,
         field=CATALOGUE.field,
     )
+
+
+def limits_of(found: OpenRecord) -> Policy:
+    """Return the limits that remarks on a record are computed by."""
+    return limits()
+
+
+def remarks_of(found: OpenRecord) -> tuple[Remarked, ...]:
+    """Return every remark on a record, heavier first."""
+    return remarked(found.case, limits_of(found))
+
+
+def remark_words(found: OpenRecord) -> dict[str, Any]:
+    """Return what the template of remarks reads: answers, and who gave them."""
+    return {
+        "said_of": partial(said, found.case),
+        "answer_words": answer_words,
+        "remark_answers": answer_keys(),
+    }
 
 
 def readable_record(record: str) -> OpenRecord:

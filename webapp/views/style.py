@@ -13,11 +13,15 @@ from typing import Any
 from flask import Blueprint, render_template
 
 from webapp.catalogue import CATALOGUE
+from webapp.clinical.found import Found
+from webapp.clinical.remarks import Remark, Weight, finding, weight_word
 from webapp.forms import AnswerField, ShellForm, shell_path
 from webapp.record.case import Case
 from webapp.record.fold import fold
 from webapp.record.page import Line, Option, RowLine, Said
 from webapp.record.questions import Question, Why
+from webapp.record.remarked import Given, Remarked, answer_words
+from webapp.say import SAY
 
 bp = Blueprint("style", __name__)
 
@@ -54,6 +58,20 @@ STATES: tuple[tuple[str, str, Why | None], ...] = (
     ("impossible", "340 cm", "impossible"),
     ("two_answers", "1 or 2", "two_answers"),
 )
+WHO = Said(
+    author="E. Tarn-Example",
+    role="operator",
+    entered_by="",
+    utc="2031-11-24T10:41:00.000Z",
+    how="typed",
+)
+# Weight, whether it still stands, and what was answered.
+REMARKS: tuple[tuple[Weight, bool, tuple[Given, ...]], ...] = (
+    ("look_now", True, ()),
+    ("look_again", True, (Given("", "Seen, chose otherwise", "clear on the strip"),)),
+    ("look_again", False, ()),
+    ("fits", True, ()),
+)
 
 
 @bp.get("/style")
@@ -67,6 +85,8 @@ def index() -> str:
         lines=_lines(),
         found=SimpleNamespace(id="style", case=Case(fold([]), CATALOGUE)),
         may_write=False,
+        said_of=lambda _: WHO,
+        answer_words=answer_words,
     )
 
 
@@ -83,14 +103,7 @@ def _form() -> type[ShellForm]:
 
 
 def _lines() -> list[Line]:
-    who = Said(
-        author="E. Tarn-Example",
-        role="operator",
-        entered_by="",
-        utc="2031-11-24T10:41:00.000Z",
-        how="typed",
-    )
-    blank = Line("style.line", "", "text", "", "", (), (who,), (), None, (), "")
+    blank = Line("style.line", "", "text", "", "", (), (WHO,), (), None, (), "")
     keys = tuple(Option(word, word) for word in ("1", "2"))
     made = [
         replace(
@@ -106,7 +119,21 @@ def _lines() -> list[Line]:
     ]
     cells = (("Depth", "34 cm"), ("Result", "RV contact (ST up)"))
     rows = tuple(
-        RowLine(f"style-row-{at}", cells, who, why, why and "K. Ouse-Example", "")
+        RowLine(f"style-row-{at}", cells, WHO, why, why and "K. Ouse-Example", "")
         for at, why in enumerate((None, "another patient's strip"))
     )
-    return [*made, replace(blank, path="style.rows", label="rows", rows=rows)]
+    remarks = tuple(_remark(*state) for state in REMARKS)
+    return [
+        *made,
+        replace(blank, path="style.rows", label="rows", rows=rows),
+        replace(blank, path="style.remarks", label="remarks", remarks=remarks),
+    ]
+
+
+def _remark(weight: Weight, stands: bool, given: tuple[Given, ...]) -> Remarked:
+    """Return a remark of this weight, in words of the product's own."""
+    values = {"low": "1.0", "high": "1.4", "unit": "mA"}
+    remark = Remark("bracket_wide", weight, values)
+    found = Found(remark, "style.remarks", stands=stands)
+    told = finding(remark, SAY)
+    return Remarked(found, "", weight_word(remark, SAY), told, "", "", "", given)
