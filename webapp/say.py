@@ -5,6 +5,7 @@ from __future__ import annotations
 from webapp.texts.added import ADDED
 from webapp.texts.bedside import BEDSIDE
 from webapp.texts.clinical import CLINICAL
+from webapp.texts.clinical_balloon import CLINICAL_BALLOON
 from webapp.texts.clinical_drift import CLINICAL_DRIFT
 from webapp.texts.clinical_depth import CLINICAL_DEPTH
 from webapp.texts.clinical_complications import CLINICAL_COMPLICATIONS
@@ -57,6 +58,7 @@ SAY: dict[str, str] = {
 
 SAY.update(ADDED)
 SAY.update(CLINICAL)
+SAY.update(CLINICAL_BALLOON)
 SAY.update(CLINICAL_DEPTH)
 SAY.update(CLINICAL_COMPLICATIONS)
 SAY.update(CLINICAL_DRUGS)

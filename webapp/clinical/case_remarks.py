@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from webapp.clinical.balloon_remarks import balloon_remarks
 from webapp.clinical.capture_remarks import capture_remarks
 from webapp.clinical.complications_remarks import complications_remarks
 from webapp.clinical.drift_remarks import drift_remarks
@@ -25,6 +26,7 @@ AREAS: dict[str, Callable[[Told], list[Found]]] = {
     "drugs": drugs_remarks,
     "skin_pacing": skin_pacing_remarks,
     "depth": depth_remarks,
+    "balloon": balloon_remarks,
     "capture": capture_remarks,
     "complications": complications_remarks,
     "settings": settings_remarks,

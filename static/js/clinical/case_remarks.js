@@ -1,6 +1,7 @@
 /** @import { Fold } from "../types.js" */
 /** @import { Found, Told } from "./types-found.js" */
 /** @import { Policy } from "./types.js" */
+import { balloonRemarks } from "./balloon_remarks.js";
 import { captureRemarks } from "./capture_remarks.js";
 import { complicationsRemarks } from "./complications_remarks.js";
 import { driftRemarks } from "./drift_remarks.js";
@@ -20,6 +21,7 @@ export const AREAS = {
   drugs: drugsRemarks,
   skin_pacing: skinPacingRemarks,
   depth: depthRemarks,
+  balloon: balloonRemarks,
   capture: captureRemarks,
   complications: complicationsRemarks,
   settings: settingsRemarks,

@@ -1,6 +1,6 @@
 /**
  * Shapes of what is read on the way in; no code. As in `webapp/clinical/bands.py`,
- * `way.py` and `tips.py`.
+ * `way.py`, `tips.py` and `balloon.py`.
  *
  * @typedef {object} Band
  * @property {string} chamber before_ra, ra, rv or rv_apex
@@ -21,6 +21,19 @@
  * @property {import("./types.js").Exact} depth cm
  * @property {When} when
  * @property {number} turn which pass, from 0
+ *
+ * @typedef {object} BalloonTold a row that tells the balloon's state, a depth, or both
+ * @property {string} id
+ * @property {string} path
+ * @property {string} state "" not said
+ * @property {import("./types.js").Exact | null} depth cm
+ * @property {string} read_at "" not said
+ * @property {When} when
+ *
+ * @typedef {object} Pulled the wire went shallower with the balloon last marked up
+ * @property {BalloonTold} at
+ * @property {import("./types.js").Exact} before cm
+ * @property {string} marked_by
  *
  * @typedef {[number, number]} When time and place in the record
  */
