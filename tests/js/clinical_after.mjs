@@ -8,6 +8,8 @@ import { firstSettings, firstSettingsOf, leftBesideAsked } from "../../static/js
 import { modeOf, modeWords } from "../../static/js/clinical/mode.js";
 import { openTest } from "../../static/js/clinical/open_test.js";
 import { isOver } from "../../static/js/clinical/over.js";
+import { toldOf } from "../../static/js/clinical/told.js";
+import { sensingSummary } from "../../static/js/clinical/wire_sensing.js";
 
 /** User texts that are their own keys. */
 const OWN_KEYS = new Proxy({}, { get: (_, key) => key });
@@ -31,6 +33,7 @@ export function callsAfter(limitsOf) {
       const [before, after] = [g.before, g.after].map((value) => depthRead(value, []));
       return before && after ? depthCompared(before, after, limitsOf(g)) : null;
     },
+    sensing_summary: (g) => sensingSummary(toldOf(g.fold, g.limits_file, g.now_ms ?? null), g.wire),
     is_over: (g) => isOver(g.fold, g.wire),
   };
 }

@@ -22,6 +22,8 @@ from webapp.clinical.open_test import open_test
 from webapp.clinical.output import PolicyAsks
 from webapp.clinical.over import is_over
 from webapp.clinical.policy import Policy
+from webapp.clinical.told import Told
+from webapp.clinical.wire_sensing import sensing_summary
 
 Input = dict[str, Any]
 Calls = dict[str, Callable[[Input], Any]]
@@ -61,6 +63,11 @@ def calls_after(
             limits_of(g),
         ),
         "depth_compared": lambda g: _compared(g, limits_of(g)),
+        "sensing_summary": folded(
+            lambda g: sensing_summary(
+                Told(g["fold"], policy_of(g), g.get("now_ms")), g["wire"]
+            )
+        ),
         "is_over": folded(lambda g: is_over(g["fold"], g["wire"])),
     }
 

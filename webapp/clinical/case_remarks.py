@@ -11,12 +11,13 @@ from typing import Any
 from webapp.clinical.balloon_remarks import balloon_remarks
 from webapp.clinical.capture_remarks import capture_remarks
 from webapp.clinical.complications_remarks import complications_remarks
-from webapp.clinical.drift_remarks import drift_remarks
 from webapp.clinical.depth_remarks import depth_remarks
+from webapp.clinical.drift_remarks import drift_remarks
 from webapp.clinical.drugs_remarks import drugs_remarks
 from webapp.clinical.found import Found, heavier_found
 from webapp.clinical.policy import Policy
 from webapp.clinical.rate_remarks import rate_remarks
+from webapp.clinical.sensing_area import sensing_area
 from webapp.clinical.settings_remarks import settings_remarks
 from webapp.clinical.skin_pacing_remarks import skin_pacing_remarks
 from webapp.clinical.told import Told
@@ -29,6 +30,7 @@ AREAS: dict[str, Callable[[Told], list[Found]]] = {
     "balloon": balloon_remarks,
     "capture": capture_remarks,
     "complications": complications_remarks,
+    "sensing": sensing_area,
     "settings": settings_remarks,
     "rate": rate_remarks,
     "drift": drift_remarks,

@@ -25,7 +25,7 @@ _STEP_CM = "1"
 
 @dataclass(frozen=True, slots=True)
 class DepthRead:
-    """`depth`: cm; `read_at`: its reference point; `is_exact`: by ruler or on a ring."""
+    """`depth`: cm; `read_at`: measured from; `is_exact`: by ruler or on a ring."""
 
     depth: Fraction
     read_at: str

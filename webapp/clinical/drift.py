@@ -55,9 +55,9 @@ def drift(
     told = [(ms, value) for ms, value in exact if value is not None]
     then = _projected(told, due_ms)
     left, floor = number(output), number(limits.get("threshold_margin_floor"))
-    if then is not None and then > 0 and left is not None and floor is not None:
-        if left / then < floor:
-            return Drift("projected", times(left / then))
+    held = None if then is None or left is None else left / then
+    if held is not None and floor is not None and held < floor:
+        return Drift("projected", times(held))
     return Drift("risen") if _has_risen(told, limits) else Drift("")
 
 
@@ -84,7 +84,8 @@ def _projected(
     slope = median_slope(told)
     if slope is None or slope <= 0 or due_ms is None or due_ms <= told[-1][0]:
         return None
-    return told[-1][1] + slope * (due_ms - told[-1][0])
+    then = told[-1][1] + slope * (due_ms - told[-1][0])
+    return then if then > 0 else None
 
 
 def _has_risen(told: Sequence[tuple[int, Fraction]], limits: Mapping[str, str]) -> bool:

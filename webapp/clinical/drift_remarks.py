@@ -1,4 +1,4 @@
-"""What comes after the procedure: what is due, a threshold that rises, a wire that moved.
+"""What comes after the procedure: what is due, a rising threshold, a wire that moved.
 
 Source: fixtures/sources.md#clinical-23.
 """

@@ -79,7 +79,7 @@ def _due(kind: Kind, since: int | None, hours: Fraction | None) -> Due | None:
 def _interval(
     fold: dict[str, Any], wire: str, usual: Fraction | None
 ) -> Fraction | None:
-    """Return hours between checks: as planned, else as policy has it; home: as planned."""
+    """Return hours between checks: as planned, else by policy; at home none else."""
     told = one_answer(fold, "finish.check_interval")
     if isinstance(told, dict) and told.get("unit") in _HOURS:
         exact = number(told.get("n")) if not {"low", "cmp"} & set(told) else None

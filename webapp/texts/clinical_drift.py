@@ -1,4 +1,4 @@
-"""What is said after the procedure: what is due, a rising threshold, a wire that moved."""
+"""What is said after the procedure: what is due, a threshold that rises, a move."""
 
 CLINICAL_DRIFT: dict[str, str] = {
     "clinical.remark.drift_projected": (

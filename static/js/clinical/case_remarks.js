@@ -4,11 +4,12 @@
 import { balloonRemarks } from "./balloon_remarks.js";
 import { captureRemarks } from "./capture_remarks.js";
 import { complicationsRemarks } from "./complications_remarks.js";
-import { driftRemarks } from "./drift_remarks.js";
 import { depthRemarks } from "./depth_remarks.js";
+import { driftRemarks } from "./drift_remarks.js";
 import { drugsRemarks } from "./drugs_remarks.js";
 import { heavierFound } from "./found.js";
 import { rateRemarks } from "./rate_remarks.js";
+import { sensingArea } from "./sensing_area.js";
 import { settingsRemarks } from "./settings_remarks.js";
 import { skinPacingRemarks } from "./skin_pacing_remarks.js";
 import { toldOf } from "./told.js";
@@ -24,6 +25,7 @@ export const AREAS = {
   balloon: balloonRemarks,
   capture: captureRemarks,
   complications: complicationsRemarks,
+  sensing: sensingArea,
   settings: settingsRemarks,
   rate: rateRemarks,
   drift: driftRemarks,

@@ -26,7 +26,7 @@ export function drift(values, output, isBelowFloor, dueMs, limits) {
   });
   const then = projected(told, dueMs);
   const [left, floor] = [number(output), number(limits.threshold_margin_floor)];
-  if (then && then.n > 0n && left && floor && isLess(quotient(left, then), floor)) {
+  if (then && left && floor && isLess(quotient(left, then), floor)) {
     return { step: "projected", shown: times(quotient(left, then)) };
   }
   return { step: hasRisen(told, limits) ? "risen" : "", shown: "" };
@@ -55,7 +55,8 @@ function projected(told, dueMs) {
   const slope = medianSlope(told);
   const last = told.at(-1);
   if (!slope || slope.n <= 0n || dueMs === null || !last || dueMs <= last.ms) return null;
-  return plus(last.value, product(slope, ratio(BigInt(dueMs - last.ms), 1n)));
+  const then = plus(last.value, product(slope, ratio(BigInt(dueMs - last.ms), 1n)));
+  return then.n > 0n ? then : null;
 }
 
 /** @param {{ms: number, value: Exact}[]} told @param {Limits} limits */

@@ -20,6 +20,16 @@
  * @property {boolean} is_exact by ruler or on a ring
  * @property {string} shown as kept
  * @property {string[]} ids
+ *
+ * @typedef {object} SensingSummary
+ * @property {string | null} measured mV
+ * @property {import("./types.js").SensitivityAsks} asks
+ * @property {string | null} left_at mV
+ * @property {boolean} is_asynchronous
+ * @property {boolean} is_offered a sensing test may be offered
+ * @property {import("./types.js").Remark[]} remarks heavier first
+ * @property {string[]} test_ids
+ * @property {string} left_id
  */
 
 export {};
