@@ -8,6 +8,7 @@ from webapp.texts.clinical import CLINICAL
 from webapp.texts.clinical_balloon import CLINICAL_BALLOON
 from webapp.texts.clinical_drift import CLINICAL_DRIFT
 from webapp.texts.clinical_depth import CLINICAL_DEPTH
+from webapp.texts.clinical_around import CLINICAL_AROUND
 from webapp.texts.clinical_complications import CLINICAL_COMPLICATIONS
 from webapp.texts.clinical_drugs import CLINICAL_DRUGS
 from webapp.texts.clinical_rate import CLINICAL_RATE
@@ -60,6 +61,7 @@ SAY.update(ADDED)
 SAY.update(CLINICAL)
 SAY.update(CLINICAL_BALLOON)
 SAY.update(CLINICAL_DEPTH)
+SAY.update(CLINICAL_AROUND)
 SAY.update(CLINICAL_COMPLICATIONS)
 SAY.update(CLINICAL_DRUGS)
 SAY.update(CLINICAL_SETTINGS)

@@ -17,6 +17,7 @@ from webapp.clinical.rows import HARD_HEIGHT, ends_of, one_answer, point
 
 _CHILD_BY_LOOK = ("newborn", "infant", "child", "adolescent")
 _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+_YEAR_MONTHS = 12  # calendar
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 # Calendar: the first moment no date of either language can hold.
 _YEAR_10000_MS = 253_402_300_800_000
@@ -70,6 +71,20 @@ def size_of(fold: dict[str, Any]) -> Size:
         number(height),
         look if isinstance(look, str) else "",
     )
+
+
+def whole_months(fold: dict[str, Any]) -> Fraction | None:
+    """Return whole months since birth on the first day; None without a birth date."""
+    born, day = one_answer(fold, "patient.birth_date"), _first_day(fold)
+    date = born.get("date") if isinstance(born, dict) else None
+    if not isinstance(date, str) or _DAY.fullmatch(date) is None:
+        return None
+    if day is None or date > day:
+        return None
+    years = int(day[:4]) - int(date[:4])
+    months = int(day[5:7]) - int(date[5:7])
+    had_day = day[8:] >= date[8:]
+    return Fraction(years * _YEAR_MONTHS + months - (0 if had_day else 1))
 
 
 def _is_under(value: Fraction | None, limits: Mapping[str, str], key: str) -> bool:

@@ -9,6 +9,7 @@ from collections.abc import Callable
 from typing import Any
 
 from webapp.clinical.balloon_remarks import balloon_remarks
+from webapp.clinical.around_remarks import around_remarks
 from webapp.clinical.capture_remarks import capture_remarks
 from webapp.clinical.complications_remarks import complications_remarks
 from webapp.clinical.depth_remarks import depth_remarks
@@ -24,6 +25,7 @@ from webapp.clinical.told import Told
 
 # In the order of the parts: of two equally heavy, the earlier is said first.
 AREAS: dict[str, Callable[[Told], list[Found]]] = {
+    "around": around_remarks,
     "drugs": drugs_remarks,
     "skin_pacing": skin_pacing_remarks,
     "depth": depth_remarks,

@@ -4,6 +4,8 @@ import { isLess, number, quotient, ratio } from "./exact.js";
 import { HARD_HEIGHT, endsOf, isObject, oneAnswer, point } from "./rows.js";
 
 const CHILD_BY_LOOK = ["newborn", "infant", "child", "adolescent"];
+/** Calendar. */
+const YEAR_MONTHS = 12n;
 const DAY = /^[0-9]{4}-[0-9]{2}-[0-9]{2}$/;
 /** Calendar: the first moment no date of either language can hold. */
 const YEAR_10000_MS = 253_402_300_800_000;
@@ -43,6 +45,21 @@ export function sizeOf(fold) {
     height_cm: number(point(oneAnswer(fold, "patient.height"), "cm", HARD_HEIGHT).n),
     by_look: typeof look === "string" ? look : "",
   };
+}
+
+/**
+ * Return whole months since birth on the first day; null without a birth date.
+ * @param {Fold} fold
+ * @returns {Exact | null}
+ */
+export function wholeMonths(fold) {
+  const born = oneAnswer(fold, "patient.birth_date");
+  const day = firstDay(fold);
+  const date = isObject(born) ? born.date : null;
+  if (typeof date !== "string" || !DAY.test(date) || !day || date > day) return null;
+  const years = BigInt(day.slice(0, 4)) - BigInt(date.slice(0, 4));
+  const months = BigInt(day.slice(5, 7)) - BigInt(date.slice(5, 7));
+  return ratio(years * YEAR_MONTHS + months - (day.slice(8) >= date.slice(8) ? 0n : 1n), 1n);
 }
 
 /**

@@ -2,6 +2,7 @@
 /** @import { Found, Told } from "./types-found.js" */
 /** @import { Policy } from "./types.js" */
 import { balloonRemarks } from "./balloon_remarks.js";
+import { aroundRemarks } from "./around_remarks.js";
 import { captureRemarks } from "./capture_remarks.js";
 import { complicationsRemarks } from "./complications_remarks.js";
 import { depthRemarks } from "./depth_remarks.js";
@@ -19,6 +20,7 @@ import { toldOf } from "./told.js";
  * @type {{[area: string]: (told: Told) => Found[]}}
  */
 export const AREAS = {
+  around: aroundRemarks,
   drugs: drugsRemarks,
   skin_pacing: skinPacingRemarks,
   depth: depthRemarks,
