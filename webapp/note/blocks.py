@@ -94,4 +94,17 @@ class Photo:
     jpeg: bytes | None
 
 
-Block = Heading | Line | Rows | Prose | Sketch | Photo | Tested | Laid
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """A remark under its weight's sign. `words`: weight word and finding.
+
+    `told`: lines below it; `source`: what it rests on and whose limit it is.
+    """
+
+    weight: str
+    words: str
+    told: tuple[str, ...]
+    source: str
+
+
+Block = Heading | Line | Rows | Prose | Sketch | Photo | Tested | Laid | Weighed

@@ -25,6 +25,7 @@ from webapp.note.model import NoteInput
 from webapp.note.narrative import narrative_blocks
 from webapp.note.outside import outside_blocks
 from webapp.note.parts import part_blocks
+from webapp.note.remarks import remark_blocks
 from webapp.note.running import Running, draw_page_number
 from webapp.note.setting import set_blocks
 from webapp.note.sources import Sources, sources_of
@@ -54,6 +55,7 @@ def _story(
     note: NoteInput, sources: Sources, told: Summary, running: Running
 ) -> list[Flowable]:
     blocks: list[Block] = [*narrative_blocks(sources), *people_blocks(sources)]
+    blocks += remark_blocks(sources)
     for part in note.case.catalogue.parts:
         blocks += part_blocks(sources, part)
     blocks += outside_blocks(sources)

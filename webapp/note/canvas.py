@@ -36,6 +36,23 @@ class NoteCanvas(Canvas):
 
     finish: Callable[[Canvas, int, int], None] | None = None
 
+    def __init__(self, *told: Any, **rest: Any) -> None:
+        super().__init__(*told, **rest)
+        self._begins: dict[str, int] = {}
+        self._at_end: dict[int, list[Callable[[NoteCanvas], None]]] = {}
+
+    def begins(self, part: str) -> None:
+        """Note that a part begins on this page."""
+        self._begins.setdefault(part, self.getPageNumber())
+
+    def page_of(self, part: str) -> int:
+        """Return the page a part begins on. Raises KeyError: it has not begun."""
+        return self._begins[part]
+
+    def at_end(self, draw: Callable[[NoteCanvas], None]) -> None:
+        """Draw this on the present page once every page is set."""
+        self._at_end.setdefault(self.getPageNumber(), []).append(draw)
+
     def save(self) -> None:
         """Draw `finish(canvas, page, pages)` onto each page, then write the file."""
         own: Any = self
@@ -46,6 +63,8 @@ class NoteCanvas(Canvas):
             own._code = []
             if self.finish is not None:
                 self.finish(self, number, len(pages))
+            for draw in self._at_end.get(number, ()):
+                draw(self)
             page.stream = "\n".join([page.stream, *own._code])
         own._code = []
         super().save()

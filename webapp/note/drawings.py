@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from reportlab.lib.colors import Color
 from reportlab.pdfgen.canvas import Canvas
+from reportlab.pdfgen.pathobject import PDFPathObject
 
 from webapp.note.ink import ALARM, EDGE, LINE, PAPER, TEXT
 
@@ -59,6 +60,44 @@ def draw_lead(canvas: Canvas, x: float, y: float, height: float = 17) -> None:
     )
     path.close()
     canvas.drawPath(path, stroke=1, fill=1)
+
+
+def draw_weight(
+    canvas: Canvas, x: float, y: float, weight: str, height: float = 9.5
+) -> None:
+    """Draw a remark's weight: hollow fits, half look again, solid look now.
+
+    The drawing of static/js/live/lead.js, its lowest point at y, its left edge at x.
+    """
+    # Its box there: 22 wide, 23.5 high, its left edge at 4, its top at 3.
+    unit = height / 23.5
+    canvas.setStrokeColor(TEXT)
+    canvas.setFillColor(TEXT)
+    canvas.setLineWidth(2.2 * unit)
+    canvas.setLineJoin(1)
+    fills = {"look_now": (3.0, 4.0), "look_again": (13.0, 7.3)}
+    if weight in fills:
+        top, half = fills[weight]
+        canvas.drawPath(_lead(canvas, x, y, unit, top, half), stroke=0, fill=1)
+    canvas.drawPath(_lead(canvas, x, y, unit, 3.0, 4.0), stroke=1, fill=0)
+
+
+def _lead(
+    canvas: Canvas, x: float, y: float, unit: float, top: float, half: float
+) -> PDFPathObject:
+    """Return the lead's outline below `top`, where it is 2 × `half` wide."""
+
+    def at(across: float, down: float) -> tuple[float, float]:
+        return x + (across - 4.0) * unit, y + (26.5 - down) * unit
+
+    path = canvas.beginPath()
+    path.moveTo(*at(15 - half, top))
+    path.lineTo(*at(15 + half, top))
+    path.lineTo(*at(26, 22))
+    # One quadratic curve from 26, 22 to 4, 22 by 15, 31, as a cubic one.
+    path.curveTo(*at(18.67, 28), *at(11.33, 28), *at(4, 22))
+    path.close()
+    return path
 
 
 def draw_leader(canvas: Canvas, x0: float, y0: float, x1: float, y1: float) -> None:

@@ -30,6 +30,7 @@ class Title(Para):
             canvas: Any = self.canv
             key = one_line(self.words)
             canvas.bookmarkPage(key)
+            canvas.begins(key)
             canvas.addOutlineEntry(key, key, level=0)
             if not self.is_at_top:
                 canvas.setStrokeColor(TEXT)

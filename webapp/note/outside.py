@@ -7,6 +7,7 @@ from dataclasses import replace
 from webapp.catalogue.lookup import ADDENDA, SETTLEMENTS
 from webapp.note.blocks import Block, Heading, Line, Said
 from webapp.note.moments import happened
+from webapp.note.remarks import answers_told
 from webapp.note.rows import rows_block
 from webapp.note.sources import Sources
 from webapp.say import say
@@ -24,11 +25,13 @@ def outside_blocks(sources: Sources) -> list[Block]:
         blocks.append(Heading(say("note.times"), 1))
         blocks += [Line(h.label, (Said(h.words),)) for h in times]
     found: list[Block] = []
+    # An answer to what is no longer found so has no remark to stand with.
+    told = answers_told(sources)
     for path in _paths(sources):
         field = case.catalogue.field(path)
-        if field is not None and case.rows(path):
-            block = rows_block(sources, field, path)
-            _, _, remark = path.partition("remarks.")
+        _, _, remark = path.partition("remarks.")
+        if field is not None and any(row.id not in told for row in case.rows(path)):
+            block = rows_block(sources, field, path, told)
             if remark:
                 name = remark.replace("_", " ")
                 block = replace(block, label=say("note.remark", name=name))

@@ -13,10 +13,18 @@ from webapp.say import say
 EVENT = "moment"
 
 
-def rows_block(sources: Sources, field: Field, path: str) -> Rows:
-    """Return the standing rows of a group; struck ones are listed elsewhere."""
+def rows_block(
+    sources: Sources,
+    field: Field,
+    path: str,
+    elsewhere: frozenset[str] = frozenset(),
+) -> Rows:
+    """Return the standing rows of a group; struck ones are listed elsewhere.
+
+    `elsewhere`: ids of rows that stand in another place.
+    """
     case, day = sources.case, sources.day
-    rows = case.rows(path)
+    rows = [row for row in case.rows(path) if row.id not in elsewhere]
     shown = [c for c in _ordered(field) if any(c.name in r.value for r in rows)]
     belongs = _places_of_parents(case, field, path) if field.row_of else {}
     columns = [c.label for c in shown] + [say("note.column.entered")]

@@ -208,13 +208,13 @@ def spread(wanted: list[float], lowest: float) -> list[float]:
     return placed
 
 
-def cut(words: str, size_pt: float, room_pt: float) -> str:
+def cut(words: str, size_pt: float, room_pt: float, face: str = REGULAR) -> str:
     """Return the words, shortened with "…" if they are wider than the room.
 
     Only for labels of a drawing whose full words stand in the table beside it.
     """
-    if width_pt(words, REGULAR, size_pt) <= room_pt:
+    if width_pt(words, face, size_pt) <= room_pt:
         return words
-    while words and width_pt(words + "…", REGULAR, size_pt) > room_pt:
+    while words and width_pt(words + "…", face, size_pt) > room_pt:
         words = words[:-1]
     return words.rstrip() + "…"

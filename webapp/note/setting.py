@@ -16,11 +16,13 @@ from webapp.note.blocks import (
     Rows,
     Sketch,
     Tested,
+    Weighed,
 )
 from webapp.note.heading import Title
 from webapp.note.line_setting import set_lines
 from webapp.note.long_text import flowing
 from webapp.note.photo_setting import set_photo
+from webapp.note.remark_setting import set_weighed
 from webapp.note.row_setting import set_rows
 from webapp.note.ruler import DepthRuler
 from webapp.note.sketch import HandDrawing
@@ -69,6 +71,8 @@ def _set(block: Block, width: float) -> list[Flowable]:
             return [KeepTogether([label, drawn, plain(block.who, WHO)])]
         case Photo():
             return set_photo(block, width)
+        case Weighed():
+            return set_weighed(block)
         case Tested():
             drawn_test = step_downs(block.marks, width)
             return [KeepTogether([plain(block.caption, CAPTION), *drawn_test])]

@@ -12,6 +12,7 @@ from webapp.note.model import NotePhoto
 from webapp.note.photos import Photographed, photographed
 from webapp.note.times import who_when
 from webapp.record.case import Case
+from webapp.record.remarked import Remarked, remarked
 from webapp.say import say
 
 
@@ -19,7 +20,8 @@ from webapp.say import say
 class Sources:
     """`day`: ISO day of the first entry, told without a date; "" when empty.
 
-    `places`: entry id -> its number in the record's order, from 1.
+    `places`: entry id -> its number in the record's order, from 1; `remarks`:
+    heavier first.
     """
 
     case: Case
@@ -28,6 +30,7 @@ class Sources:
     initials: dict[str, str]
     places: Mapping[str, int]
     photos: Photographed = field(default_factory=lambda: Photographed({}, {}))
+    remarks: tuple[Remarked, ...] = ()
 
     def entered(self, entry_id: str) -> str:
         """Return who made an entry when, in initials, and its number."""
@@ -50,4 +53,12 @@ def sources_of(
     """Return everything the pages read, worked out once."""
     places = {entry_id: n for n, entry_id in enumerate(case.fold["order"], start=1)}
     photos = photographed(case, shown or {})
-    return Sources(case, main_day(case), policy, initials_of(case.fold), places, photos)
+    return Sources(
+        case,
+        main_day(case),
+        policy,
+        initials_of(case.fold),
+        places,
+        photos,
+        remarked(case, policy),
+    )

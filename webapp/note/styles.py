@@ -23,6 +23,7 @@ def _style(
     before_pt: float = 0,
     after_pt: float = 0,
     alignment: Literal[0, 2] = TA_LEFT,
+    indent_pt: float = 0,
 ) -> ParagraphStyle:
     return ParagraphStyle(
         name,
@@ -33,6 +34,7 @@ def _style(
         spaceBefore=before_pt,
         spaceAfter=after_pt,
         alignment=alignment,
+        leftIndent=indent_pt,
         splitLongWords=1,
         allowWidows=0,
         allowOrphans=0,
@@ -56,6 +58,13 @@ QUIET_BODY = _style("quiet-body", 8.5, 11, colour=QUIET)
 STATE = _style("state", 9.8, 12.2)
 STATE_LABEL = _style("state-label", 9.8, 12.2, colour=QUIET)
 HEAD_3 = _style("head-3", 10.5, 12.8, BOLD, before_pt=5, after_pt=0.5)
+REMARK_INDENT_PT = 16.0
+REMARK = _style("remark", 9.5, 12.5, before_pt=5, indent_pt=REMARK_INDENT_PT)
+REMARK_TOLD = _style("remark-told", 9.5, 12.5, indent_pt=REMARK_INDENT_PT)
+REMARK_SOURCE = _style(
+    "remark-source", 8.5, 11, colour=QUIET, indent_pt=REMARK_INDENT_PT
+)
+REMARK_LINE = _style("remark-line", 9.8, 12.6, indent_pt=REMARK_INDENT_PT)
 
 
 def plain(words: str, style: ParagraphStyle) -> Para:

@@ -12,6 +12,7 @@ from webapp.note.figures import Figure, figures
 from webapp.note.gaps import Gaps, gaps
 from webapp.note.lie import wire_lie
 from webapp.note.moments import Happened, happened
+from webapp.note.remarks import FirstRemarks, first_remarks
 from webapp.note.ruler import WireLie
 from webapp.note.sources import Sources
 from webapp.note.state import Lines, state_lines
@@ -53,6 +54,7 @@ class Summary:
     before: tuple[str, ...]
     times: tuple[Happened, ...]
     gaps: Gaps
+    remarks: FirstRemarks
 
 
 def summary(sources: Sources) -> Summary:
@@ -74,6 +76,7 @@ def summary(sources: Sources) -> Summary:
         before=before_wire(case, day),
         times=tuple(happened(case, day)),
         gaps=gaps(sources),
+        remarks=first_remarks(sources),
     )
 
 

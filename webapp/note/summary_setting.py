@@ -8,6 +8,7 @@ from webapp.note.casewords import SEPARATOR, lowered
 from webapp.note.faces import REGULAR
 from webapp.note.gaps import Gaps
 from webapp.note.ink import RULE_PT, TEXT
+from webapp.note.remark_setting import set_first
 from webapp.note.state import Lines
 from webapp.note.step_down import step_downs
 from webapp.note.styles import HEAD_3, STATE, STATE_LABEL, marked, plain
@@ -35,6 +36,7 @@ def set_summary(told: Summary, width: float) -> list[Flowable]:
     out = _doubts(told.gaps)
     if told.in_place:
         out += [Spacer(1, 3), _boxed(say("note.not_for_mri"), width), Spacer(1, 3)]
+    out += set_first(told.remarks, width)
     out += [*_state(told, width), *_tests(told, width)]
     out += _titled(say("note.complications"), [_cut(c) for c in told.complications])
     out += _missing(told.gaps)

@@ -36,7 +36,7 @@ class Given:
 
 @dataclass(frozen=True, slots=True)
 class Remarked:
-    """One remark in words. `place`: label of its field, with its wire of several.
+    """One remark in words. `place`: label of its field; `wire`: its name, of several.
 
     `limits`: the limits that decided it, each with its source, "" for none;
     `given`: the answers to it on just this evidence, in time.
@@ -44,6 +44,7 @@ class Remarked:
 
     found: Found
     place: str
+    wire: str
     word: str
     finding: str
     asks: str
@@ -105,10 +106,11 @@ def _heaviness(told: Remarked) -> int:
 
 
 def _told(case: Case, policy: Policy, found: Found) -> Remarked:
-    remark = found.remark
+    remark, field = found.remark, case.catalogue.field(found.path)
     return Remarked(
         found,
-        _place(case, found),
+        field.label if field else "",
+        _wire(case, found),
         word_of(remark, SAY),
         finding(remark, SAY),
         asks(remark, SAY),
@@ -118,13 +120,11 @@ def _told(case: Case, policy: Policy, found: Found) -> Remarked:
     )
 
 
-def _place(case: Case, found: Found) -> str:
-    field = case.catalogue.field(found.path)
-    label = field.label if field else ""
+def _wire(case: Case, found: Found) -> str:
+    """Return the name of the wire it is about, "" where there is only one."""
     if len(case.wires) < 2:
-        return label
-    name = next((w.name for w in case.wires if w.id == found.wire), "")
-    return ", ".join(p for p in (label, name) if p)
+        return ""
+    return next((w.name for w in case.wires if w.id == found.wire), "")
 
 
 def _rows(policy: Policy) -> Mapping[str, Mapping[str, str]]:

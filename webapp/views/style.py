@@ -136,4 +136,4 @@ def _remark(weight: Weight, stands: bool, given: tuple[Given, ...]) -> Remarked:
     remark = Remark("bracket_wide", weight, values)
     found = Found(remark, "style.remarks", stands=stands)
     told = finding(remark, SAY)
-    return Remarked(found, "", weight_word(remark, SAY), told, "", "", "", given)
+    return Remarked(found, "", "", weight_word(remark, SAY), told, "", "", "", given)
