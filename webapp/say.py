@@ -5,12 +5,13 @@ from __future__ import annotations
 from webapp.texts.added import ADDED
 from webapp.texts.bedside import BEDSIDE
 from webapp.texts.clinical import CLINICAL
-from webapp.texts.clinical_balloon import CLINICAL_BALLOON
-from webapp.texts.clinical_drift import CLINICAL_DRIFT
-from webapp.texts.clinical_depth import CLINICAL_DEPTH
 from webapp.texts.clinical_around import CLINICAL_AROUND
+from webapp.texts.clinical_balloon import CLINICAL_BALLOON
 from webapp.texts.clinical_complications import CLINICAL_COMPLICATIONS
+from webapp.texts.clinical_depth import CLINICAL_DEPTH
+from webapp.texts.clinical_drift import CLINICAL_DRIFT
 from webapp.texts.clinical_drugs import CLINICAL_DRUGS
+from webapp.texts.clinical_handing import CLINICAL_HANDING
 from webapp.texts.clinical_rate import CLINICAL_RATE
 from webapp.texts.clinical_settings import CLINICAL_SETTINGS
 from webapp.texts.clinical_skin_pacing import CLINICAL_SKIN_PACING
@@ -68,6 +69,7 @@ SAY.update(CLINICAL_SETTINGS)
 SAY.update(CLINICAL_RATE)
 SAY.update(CLINICAL_DRIFT)
 SAY.update(CLINICAL_SKIN_PACING)
+SAY.update(CLINICAL_HANDING)
 SAY.update(CODING)
 SAY.update(DEMO)
 SAY.update(BEDSIDE)

@@ -8,14 +8,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from webapp.clinical.balloon_remarks import balloon_remarks
 from webapp.clinical.around_remarks import around_remarks
+from webapp.clinical.balloon_remarks import balloon_remarks
 from webapp.clinical.capture_remarks import capture_remarks
 from webapp.clinical.complications_remarks import complications_remarks
 from webapp.clinical.depth_remarks import depth_remarks
 from webapp.clinical.drift_remarks import drift_remarks
 from webapp.clinical.drugs_remarks import drugs_remarks
 from webapp.clinical.found import Found, heavier_found
+from webapp.clinical.handing_remarks import handing_remarks
 from webapp.clinical.policy import Policy
 from webapp.clinical.rate_remarks import rate_remarks
 from webapp.clinical.sensing_area import sensing_area
@@ -36,6 +37,7 @@ AREAS: dict[str, Callable[[Told], list[Found]]] = {
     "settings": settings_remarks,
     "rate": rate_remarks,
     "drift": drift_remarks,
+    "handing": handing_remarks,
 }
 
 

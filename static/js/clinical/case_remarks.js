@@ -1,14 +1,15 @@
 /** @import { Fold } from "../types.js" */
 /** @import { Found, Told } from "./types-found.js" */
 /** @import { Policy } from "./types.js" */
-import { balloonRemarks } from "./balloon_remarks.js";
 import { aroundRemarks } from "./around_remarks.js";
+import { balloonRemarks } from "./balloon_remarks.js";
 import { captureRemarks } from "./capture_remarks.js";
 import { complicationsRemarks } from "./complications_remarks.js";
 import { depthRemarks } from "./depth_remarks.js";
 import { driftRemarks } from "./drift_remarks.js";
 import { drugsRemarks } from "./drugs_remarks.js";
 import { heavierFound } from "./found.js";
+import { handingRemarks } from "./handing_remarks.js";
 import { rateRemarks } from "./rate_remarks.js";
 import { sensingArea } from "./sensing_area.js";
 import { settingsRemarks } from "./settings_remarks.js";
@@ -31,6 +32,7 @@ export const AREAS = {
   settings: settingsRemarks,
   rate: rateRemarks,
   drift: driftRemarks,
+  handing: handingRemarks,
 };
 
 /**

@@ -1,0 +1,85 @@
+"""What is found where a wire is taken out: balloon, syringe, resistance, missing parts.
+
+Source: fixtures/sources.md#clinical-23 (removal), #clinical-5.
+"""
+
+from __future__ import annotations
+
+from webapp.clinical.balloon import balloon_told, last_state
+from webapp.clinical.evidence import entries_of
+from webapp.clinical.found import Found
+from webapp.clinical.over import heads
+from webapp.clinical.remarks import Remark, Weight
+from webapp.clinical.told import Told
+
+_OUT = ("removed_rhythm_back", "removed_permanent_system", "replaced")
+_STUCK = ("knot", "entrapment")
+_PARTS = ("tip", "electrodes", "length")
+
+
+def removal_remarks(told: Told, wire: str) -> list[Found]:
+    """Return one wire's remarks on its removal."""
+    is_balloon, last = _balloon(told, wire)
+    found: list[Found] = []
+    if _says(told, wire, "event", "removal_here"):
+        found += _balloon_found(told, wire, last) if is_balloon else []
+    if _says(told, wire, "resistance", "yes"):
+        found.append(_one(told, wire, "resistance", "removal_resistance", "look_now"))
+    for part in _PARTS:
+        if _says(told, wire, f"{part}_complete", "no"):
+            code = f"removal_{part}_missing"
+            found.append(_one(told, wire, f"{part}_complete", code, "look_now"))
+    stuck = any(_says(told, wire, "completed", why) for why in _STUCK)
+    if stuck and not heads(told.fold, f"wires/{wire}/removal.site"):
+        code = "removal_not_completed"
+        found.append(_one(told, wire, "completed", code, "look_again"))
+    return found
+
+
+_ASKS = {
+    "removal_resistance": "stop_and_film",
+    "removal_not_completed": "removal_elsewhere",
+    "removal_balloon_up": "balloon_then_out",
+}
+
+
+def _one(told: Told, wire: str, name: str, code: str, weight: Weight) -> Found:
+    path = f"wires/{wire}/removal.{name}"
+    evidence = entries_of(told.fold, [path])
+    asks = _ASKS.get(code, "")
+    return Found(Remark(code, weight, asks=asks), path, wire, evidence)
+
+
+def _says(told: Told, wire: str, name: str, value: str) -> bool:
+    return value in heads(told.fold, f"wires/{wire}/removal.{name}")
+
+
+def _balloon(told: Told, wire: str) -> tuple[bool, str]:
+    """Tell whether the wire has a balloon, and its state as last told, else ""."""
+    last = last_state(balloon_told(told.fold, wire))
+    state = last.state if last else ""
+    kinds = heads(told.fold, f"wires/{wire}/approach.wire_kind")
+    has_one = "balloon_tipped" in kinds or state in ("up", "down", "some_left")
+    return has_one and state != "not_balloon", state
+
+
+def _balloon_found(told: Told, wire: str, last: str) -> list[Found]:
+    """Return what is said of balloon and syringe, before and after it is out.
+
+    Before: only that it is still marked up. After: "no", or nobody said and it was
+    last marked up.
+    """
+    is_out = bool(heads(told.fold, f"wires/{wire}/removal.removed_at"))
+    is_out = is_out or any(_says(told, wire, "ending", one) for one in _OUT)
+    said = heads(told.fold, f"wires/{wire}/removal.balloon_down")
+    found: list[Found] = []
+    if "no" in said:
+        code = "removal_balloon_not_down" if is_out else "removal_balloon_up"
+        found.append(_one(told, wire, "balloon_down", code, "look_now"))
+    elif not said and last == "up":
+        code = "removal_balloon_unsaid" if is_out else "removal_balloon_up"
+        found.append(_one(told, wire, "balloon_down", code, "look_now"))
+    if _says(told, wire, "syringe_empty", "no"):
+        code = "removal_syringe"
+        found.append(_one(told, wire, "syringe_empty", code, "look_again"))
+    return found
