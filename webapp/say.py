@@ -14,6 +14,7 @@ from webapp.texts.clinical_drugs import CLINICAL_DRUGS
 from webapp.texts.clinical_handing import CLINICAL_HANDING
 from webapp.texts.clinical_rate import CLINICAL_RATE
 from webapp.texts.clinical_settings import CLINICAL_SETTINGS
+from webapp.texts.clinical_place import CLINICAL_PLACE
 from webapp.texts.clinical_skin_pacing import CLINICAL_SKIN_PACING
 from webapp.texts.coding import CODING
 from webapp.texts.demo import DEMO
@@ -68,6 +69,7 @@ SAY.update(CLINICAL_DRUGS)
 SAY.update(CLINICAL_SETTINGS)
 SAY.update(CLINICAL_RATE)
 SAY.update(CLINICAL_DRIFT)
+SAY.update(CLINICAL_PLACE)
 SAY.update(CLINICAL_SKIN_PACING)
 SAY.update(CLINICAL_HANDING)
 SAY.update(CODING)

@@ -17,6 +17,7 @@ from webapp.clinical.drift_remarks import drift_remarks
 from webapp.clinical.drugs_remarks import drugs_remarks
 from webapp.clinical.found import Found, heavier_found
 from webapp.clinical.handing_remarks import handing_remarks
+from webapp.clinical.place_remarks import place_remarks
 from webapp.clinical.policy import Policy
 from webapp.clinical.rate_remarks import rate_remarks
 from webapp.clinical.sensing_area import sensing_area
@@ -32,6 +33,7 @@ AREAS: dict[str, Callable[[Told], list[Found]]] = {
     "depth": depth_remarks,
     "balloon": balloon_remarks,
     "capture": capture_remarks,
+    "place": place_remarks,
     "complications": complications_remarks,
     "sensing": sensing_area,
     "settings": settings_remarks,

@@ -9,6 +9,7 @@ import { depthRemarks } from "./depth_remarks.js";
 import { driftRemarks } from "./drift_remarks.js";
 import { drugsRemarks } from "./drugs_remarks.js";
 import { heavierFound } from "./found.js";
+import { placeRemarks } from "./place_remarks.js";
 import { handingRemarks } from "./handing_remarks.js";
 import { rateRemarks } from "./rate_remarks.js";
 import { sensingArea } from "./sensing_area.js";
@@ -27,6 +28,7 @@ export const AREAS = {
   depth: depthRemarks,
   balloon: balloonRemarks,
   capture: captureRemarks,
+  place: placeRemarks,
   complications: complicationsRemarks,
   sensing: sensingArea,
   settings: settingsRemarks,
