@@ -12,7 +12,7 @@ from webapp import app_db, catch_up, errors
 from webapp.clinical import policy
 from webapp.db import connect, migrate, writing
 from webapp.paths import static_folder
-from webapp.record import keyring, log
+from webapp.record import keyring, log, pinned_limits
 from webapp.say import SAY, say
 from webapp.settings import Settings, load, secret
 
@@ -83,6 +83,8 @@ def _prepare(app: Flask, site: Settings) -> None:
             " ON CONFLICT (id) DO NOTHING",
             (key.id, key.spki, log.utc_now()),
         )
+    with writing(db):
+        pinned_limits.use(db, app.extensions["limits"], log.utc_now())
     catch_up.begin(site, db, app.extensions["keyring"])
     db.conn.close()
 

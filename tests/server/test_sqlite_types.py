@@ -11,7 +11,7 @@ NUMBERS = {
     "entry.position", "entry.v", "entry.seq",
     "body.position", "erasure.position",
     "later_body.position", "later_ruling.id", "later_ruling.position",
-    "later_ruling.told_at", "ruling.id", "ruling.position",
+    "limits_use.number", "later_ruling.told_at", "ruling.id", "ruling.position",
     "receipt.first", "receipt.last",
     "lost.seq", "not_kept.id", "not_kept.seq", "not_kept.behind",
     "announced.tip", "tablet_log.announced_tip", "tablet_log.held",

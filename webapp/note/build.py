@@ -6,6 +6,7 @@ from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable
 
 from webapp.clinical.policy import load
+from webapp.clinical.policy_kept import read_back
 from webapp.note.afterwards import afterwards_blocks
 from webapp.note.attestation import attestation_blocks, signed_words
 from webapp.note.authorship import authorship_blocks, people_blocks
@@ -38,7 +39,8 @@ from webapp.say import say
 
 def build_note(note: NoteInput) -> bytes:
     """Return the note as PDF bytes. Reads no clock and writes nothing."""
-    sources = sources_of(note.case, load(note.policy), note.photos)
+    limits = read_back(note.policy) if note.policy else load()
+    sources = sources_of(note.case, limits, note.photos)
     told = summary(sources)
     running = _running(note, sources)
 

@@ -93,8 +93,9 @@ class NoteInput:
     `printed_at`: when it was made, aware of its zone; `zone`: the hospital's;
     `attestation` None makes a draft, marked "Not signed" on every page;
     `cosigned`: the supervisor's own signature, apart from the author's;
-    `limits`: version of the hospital's policy values, `policy` its overrides of the
-    shipped ones by key; `record`: its id, which stands for a patient without a name;
+    `limits`: version of the policy the record began with, `policy` its rows as
+    written, "" for the shipped ones; `record`: its id, which stands for a patient
+    without a name;
     `photos`: by the entry that names each and by its sealed name.
     """
 
@@ -107,7 +108,7 @@ class NoteInput:
     zone: str
     printed_at: datetime
     limits: str
-    policy: dict[str, str] = field(default_factory=dict)
+    policy: str = ""
     undelivered: tuple[Held, ...] = ()
     cosigned: tuple[Attestation, ...] = ()
     paper: Paper = "A4"

@@ -18,6 +18,7 @@ from webapp.record import (
     log,
     lost,
     not_kept,
+    pinned_limits,
     records,
     rulings,
     tablet_logs,
@@ -107,6 +108,7 @@ def receive(
         missing = lost.count(db, (one.record for one in push.open))
         touched = _touched(batch)
         records.mark(db, touched, now)
+        pinned_limits.pin(db, touched, now)
     answers = tuple(_answer(one, kept, again) for one in told)
     fresh = _fresh(batch.new, kept)
     return Receipt(answers, held, head, known, touched, missing, fresh)

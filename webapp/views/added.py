@@ -69,7 +69,7 @@ def add_to(record: str) -> str | AnyResponse | tuple[str, int]:
     chosen = tuple(
         line for line in late if line.entry.header.id in request.form.getlist("take_up")
     )
-    if not _is_as_read(late):
+    if not _is_as_read(record, late):
         problem = say("added.changed", n=len(late))
         return _page(found, then, late, form, problem), 409
     problem = _problem(found, then, chosen)
@@ -147,9 +147,9 @@ def _reason_page(found: OpenRecord, problem: str = "") -> str:
     )
 
 
-def _is_as_read(late: list[LateLine]) -> bool:
+def _is_as_read(record: str, late: list[LateLine]) -> bool:
     read = request.form.get("digest", "").encode()
-    return hmac.compare_digest(read, digest_of(tuple(late)).encode())
+    return hmac.compare_digest(read, digest_of(record, tuple(late)).encode())
 
 
 def _problem(found: OpenRecord, then: Signed | None, late: tuple[LateLine, ...]) -> str:
@@ -186,7 +186,7 @@ def _page(
         row=one_listed(get_db(), found.id),
         form=form,
         late=late,
-        digest=digest_of(tuple(late)),
+        digest=digest_of(found.id, tuple(late)),
         kinds=[(kind, kind_words(kind), say(f"added.help.{kind}")) for kind in KINDS],
         is_signed=then is not None,
         kind=_typed("kind"),

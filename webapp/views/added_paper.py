@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from webapp.app_db import get_db, limits, settings
+from webapp.app_db import get_db, settings
 from webapp.catalogue import CATALOGUE
 from webapp.catalogue.lookup import ADDENDA
 from webapp.catalogue.words import words
@@ -29,6 +29,7 @@ from webapp.record.signing import content_digest
 from webapp.say import say
 from webapp.views.attesting import METHOD, role_of, writer_of
 from webapp.views.paper import ChangedMeanwhile, StoredNote
+from webapp.views.record_limits import began_with
 from webapp.views.review import clock
 
 FIELD = next(group for group in CATALOGUE.top if group.name == ADDENDA)
@@ -46,12 +47,12 @@ class Added:
     late: tuple[LateLine, ...]
 
 
-def digest_of(late: tuple[LateLine, ...]) -> str:
+def digest_of(record: str, late: tuple[LateLine, ...]) -> str:
     """Return the content digest of late entries: what a person reads and adds."""
     return content_digest(
         tuple(line.entry.digest for line in late),
         CATALOGUE.version,
-        limits().version,
+        began_with(record).version,
         say("added.statement"),
     )
 
@@ -117,7 +118,10 @@ def _paper(
         taken_up=tuple(_taken_up(line) for line in added.late),
         attestation=_attestation(person, at),
         digests=Digests(
-            digest_of(added.late), len(added.late), CATALOGUE.version, limits().version
+            digest_of(found.id, added.late),
+            len(added.late),
+            CATALOGUE.version,
+            began_with(found.id).version,
         ),
         head=Head(head.position, head.chain),
         note_version=note.version if note else 0,

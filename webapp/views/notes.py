@@ -97,7 +97,7 @@ def sign(record: str) -> str | AnyResponse | tuple[str, int]:
     if request.method != "POST":
         return _page(found, now)
     asked = _asked()
-    digest = paper.digest_of(now)
+    digest = paper.digest_of(found.id, now)
     if not hmac.compare_digest(asked.digest.encode(), digest.encode()):
         return _page(found, now, changed=_since(found, asked.upto)), 409
     problem = _problem(found, asked)
@@ -164,7 +164,7 @@ def _page(
         questions=open_questions(found.case),
         undelivered=waiting,
         owed=any(u.missing for u in waiting),
-        digest=paper.digest_of(now),
+        digest=paper.digest_of(found.id, now),
         upto=now.upto,
         count=len(now.ids),
         statement=say("sign.statement"),
@@ -172,7 +172,7 @@ def _page(
         problem=problem,
         why=why,
         late_h=settings().sign_within_h if is_late(found) else 0,
-        earlier=earlier(found, paper.digest_of(now), current_person()),
+        earlier=earlier(found, paper.digest_of(found.id, now), current_person()),
     )
 
 

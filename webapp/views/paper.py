@@ -9,9 +9,10 @@ from zoneinfo import ZoneInfo
 
 from sqlite_utils import Database
 
-from webapp.app_db import get_db, limits, settings
+from webapp.app_db import get_db, settings
 from webapp.catalogue import CATALOGUE
 from webapp.catalogue.lookup import ATTESTATIONS
+from webapp.clinical.policy_kept import written
 from webapp.db import writing
 from webapp.note.model import Attestation, CodeFact, Digests, Head, Held, NoteInput
 from webapp.note.worker import render
@@ -27,6 +28,7 @@ from webapp.say import say
 from webapp.views.attesting import Reasons, attestation, earlier, writer_of
 from webapp.views.code_facts import code_facts, code_head
 from webapp.views.photo_paper import note_photos
+from webapp.views.record_limits import began_with
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,10 +53,13 @@ def stored_note(
     return StoredNote(row[0], bytes(row[1]), row[2]) if row else None
 
 
-def digest_of(now: Covered) -> str:
-    """Return the content digest a person reads and signs."""
+def digest_of(record: str, now: Covered) -> str:
+    """Return the content digest of a record that a person reads and signs."""
     return content_digest(
-        now.digests, CATALOGUE.version, _policy_version(), say("sign.statement")
+        now.digests,
+        CATALOGUE.version,
+        began_with(record).version,
+        say("sign.statement"),
     )
 
 
@@ -72,7 +77,7 @@ def sign(found: OpenRecord, now: Covered, person: Person, why: Reasons) -> None:
     signed_at = datetime.now(UTC)
     db = get_db()
     given = attestation(db, found, person, signed_at, why)
-    all_given = (*earlier(found, digest_of(now), person), given)
+    all_given = (*earlier(found, digest_of(found.id, now), person), given)
     pdf = render(_note(found, now, all_given, signed_at))
     with writing(db):
         if len(log.entries_of(db, found.id)) != len(found.logged):
@@ -93,7 +98,7 @@ def _keep(
     given: Attestation,
     pdf: bytes,
 ) -> None:
-    digest, pdf_sha256 = digest_of(now), sha256_hex(pdf)
+    digest, pdf_sha256 = digest_of(found.id, now), sha256_hex(pdf)
     head = log.head(db)
     at = desk.stamp(settings().zone, given.signed_at)
     told = {
@@ -111,7 +116,7 @@ def _keep(
         "head_position": str(head.position),
         "head_chain": head.chain,
         "catalogue_version": str(CATALOGUE.version),
-        "limits_version": _policy_version(),
+        "limits_version": began_with(found.id).version,
         "covered_upto": str(now.upto),
         "left_out": " ".join(now.left_out),
     }
@@ -136,20 +141,24 @@ def _note(
     site = settings()
     head = log.head(get_db())
     facts: tuple[CodeFact, ...] = code_facts(found)
+    policy = began_with(found.id)
     return NoteInput(
         case=found.case,
         attestation=given[0] if given else None,
         cosigned=given[1:],
         head=Head(head.position, head.chain),
         digests=Digests(
-            digest_of(now), len(now.ids), CATALOGUE.version, _policy_version()
+            digest_of(found.id, now),
+            len(now.ids),
+            CATALOGUE.version,
+            policy.version,
         ),
         code_facts=facts,
         hospital=site.hospital,
         zone=site.zone,
         printed_at=printed_at.astimezone(ZoneInfo(site.zone)).replace(microsecond=0),
-        limits=_policy_version(),
-        policy=settings().policy,
+        limits=policy.version,
+        policy=written(policy),
         undelivered=tuple(
             Held(u.name, u.last_seen_at, u.missing)
             for u in undelivered(get_db(), found.id)
@@ -164,7 +173,3 @@ def _note(
 
 def _moment(at: dict[str, Any]) -> dict[str, Any]:
     return {name: at[name] for name in ("utc", "zone", "offset_min")}
-
-
-def _policy_version() -> str:
-    return limits().version

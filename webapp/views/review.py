@@ -17,7 +17,7 @@ from flask import (
 from flask_wtf import FlaskForm
 from werkzeug.wrappers import Response
 
-from webapp.app_db import get_db, limits, settings
+from webapp.app_db import get_db, settings
 from webapp.catalogue import CATALOGUE
 from webapp.catalogue.moments import read_instant
 from webapp.clinical.policy import Policy
@@ -38,6 +38,7 @@ from webapp.record.timeline import timeline
 from webapp.say import say
 from webapp.views.desk_auth import current_person, home_of, requires
 from webapp.views.opening import guard_withdrawn
+from webapp.views.record_limits import began_with
 from webapp.views.timeline_drawing import draw
 
 bp = Blueprint("review", __name__)
@@ -137,7 +138,7 @@ def entries(record: str) -> str:
 
 def limits_of(found: OpenRecord) -> Policy:
     """Return the limits that remarks on a record are computed by."""
-    return limits()
+    return began_with(found.id)
 
 
 def remarks_of(found: OpenRecord) -> tuple[Remarked, ...]:
