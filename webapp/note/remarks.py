@@ -57,11 +57,18 @@ def _weighed(sources: Sources, remark: Remarked) -> Weighed:
     told += [_answer(sources, given) for given in remark.given]
     if remark.is_open:
         told.append(say("note.remark_not_answered"))
-    places = entry_places(sources.places[i] for i in remark.found.evidence)
-    rests = say("note.remark_rests", places=places) if places else ""
     place = f"{remark.place}." if remark.place else ""
-    source = " ".join(p for p in (place, rests, remark.limits) if p)
+    source = " ".join(p for p in (place, _rests(sources, remark), remark.limits) if p)
     return Weighed(remark.weight, _line(remark), tuple(told), source)
+
+
+def _rests(sources: Sources, remark: Remarked) -> str:
+    """Return which entries it rests on, by their numbers in the note."""
+    told = [sources.places[i] for i in remark.found.evidence if i in sources.places]
+    if not told:
+        return ""
+    key = "note.remark_rests" if len(told) > 1 else "note.remark_rests_one"
+    return say(key, places=entry_places(told))
 
 
 def _line(remark: Remarked) -> str:

@@ -232,6 +232,7 @@ NOTE: dict[str, str] = {
     "note.remark_of_wire": "{line} ({wire})",
     "note.remark_put_right": "Put right since.",
     "note.remark_rests": "Rests on entries {places}.",
+    "note.remark_rests_one": "Rests on entry {places}.",
     "note.remarks": "Remarks",
     "note.remarks_head": (
         "Computed from the entries of this record by limits version {version}, those of"

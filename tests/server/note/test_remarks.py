@@ -87,7 +87,8 @@ def test_each_remark_prints_its_entries_limit_and_what_policy_asks(case: str) ->
     told = zip(section(note_made(case)), heavier(case), strict=True)
     for one, remark in told:
         places = entry_places(order.index(i) + 1 for i in remark.found.evidence)
-        assert f"Rests on entries {places}." in one.text
+        word = "entries" if len(remark.found.evidence) > 1 else "entry"
+        assert f"Rests on {word} {places}." in one.text
         assert flat(remark.limits) in one.text
         assert remark.asks in one.text
         assert one.text.count(remark.place) >= 1
