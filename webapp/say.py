@@ -12,6 +12,7 @@ from webapp.texts.clinical_depth import CLINICAL_DEPTH
 from webapp.texts.clinical_drift import CLINICAL_DRIFT
 from webapp.texts.clinical_drugs import CLINICAL_DRUGS
 from webapp.texts.clinical_handing import CLINICAL_HANDING
+from webapp.texts.clinical_outcome import CLINICAL_OUTCOME
 from webapp.texts.clinical_rate import CLINICAL_RATE
 from webapp.texts.clinical_settings import CLINICAL_SETTINGS
 from webapp.texts.clinical_place import CLINICAL_PLACE
@@ -72,6 +73,7 @@ SAY.update(CLINICAL_DRIFT)
 SAY.update(CLINICAL_PLACE)
 SAY.update(CLINICAL_SKIN_PACING)
 SAY.update(CLINICAL_HANDING)
+SAY.update(CLINICAL_OUTCOME)
 SAY.update(CODING)
 SAY.update(DEMO)
 SAY.update(BEDSIDE)

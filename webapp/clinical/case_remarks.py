@@ -17,6 +17,7 @@ from webapp.clinical.drift_remarks import drift_remarks
 from webapp.clinical.drugs_remarks import drugs_remarks
 from webapp.clinical.found import Found, heavier_found
 from webapp.clinical.handing_remarks import handing_remarks
+from webapp.clinical.outcome_remarks import outcome_remarks
 from webapp.clinical.place_remarks import place_remarks
 from webapp.clinical.policy import Policy
 from webapp.clinical.rate_remarks import rate_remarks
@@ -40,6 +41,7 @@ AREAS: dict[str, Callable[[Told], list[Found]]] = {
     "rate": rate_remarks,
     "drift": drift_remarks,
     "handing": handing_remarks,
+    "outcome": outcome_remarks,
 }
 
 

@@ -11,6 +11,7 @@ import { drugsRemarks } from "./drugs_remarks.js";
 import { heavierFound } from "./found.js";
 import { placeRemarks } from "./place_remarks.js";
 import { handingRemarks } from "./handing_remarks.js";
+import { outcomeRemarks } from "./outcome_remarks.js";
 import { rateRemarks } from "./rate_remarks.js";
 import { sensingArea } from "./sensing_area.js";
 import { settingsRemarks } from "./settings_remarks.js";
@@ -35,6 +36,7 @@ export const AREAS = {
   rate: rateRemarks,
   drift: driftRemarks,
   handing: handingRemarks,
+  outcome: outcomeRemarks,
 };
 
 /**

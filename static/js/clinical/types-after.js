@@ -30,6 +30,12 @@
  * @property {import("./types.js").Remark[]} remarks heavier first
  * @property {string[]} test_ids
  * @property {string} left_id
+ *
+ * @typedef {object} Said one answer, with its time and place
+ * @property {any} value any: as kept
+ * @property {string[]} ids
+ * @property {number} time_ms
+ * @property {number} place
  */
 
 export {};
