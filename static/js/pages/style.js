@@ -12,7 +12,8 @@ import { timeRuler } from "../live/time.js";
 import { loadCatalogue } from "../sync/catalogue.js";
 import { bedOf, statusIn } from "./style-bed.js";
 import { saidFields, saidWire } from "./style-case.js";
-import { drawCapturePanel, remarkLine } from "./tablet-capture.js";
+import { drawCapturePanel } from "./tablet-capture.js";
+import { remarkLine } from "./tablet-remark-bar.js";
 import { questionList } from "./tablet-finish.js";
 import { drawDepthPanel } from "./tablet-panels.js";
 import { drawRail } from "./tablet-rail.js";
@@ -111,7 +112,7 @@ function fillReceipt(at) {
 function fillRemarks(bed) {
   const clean = remark("clean_test", "fits", { low: "1.0", high: "1.2", unit: "mA" }, ["threshold_margin_floor"]);
   const samples = [clean, remark("retest_depth", "look_again"), remark("pads_pacing", "look_now")];
-  the(".style-remarks").append(...samples.map((one) => remarkLine(bed, { remarks: [one, one] })));
+  the(".style-remarks").append(...samples.map((one) => remarkLine(bed, { remark: one })));
 }
 
 /** @param {Catalogue} catalogue */
@@ -124,7 +125,7 @@ function fillPanels(catalogue) {
   for (const at of all("[data-capture]")) {
     const which = String(at.dataset.capture);
     const bed = bedOf(catalogue, (min) => (which === "none" ? [] : saidWire(min, /** @type {any} any: named in the page */ (which))));
-    drawCapturePanel(at, bed, "capture", nothing);
+    drawCapturePanel(at, bed);
   }
 }
 

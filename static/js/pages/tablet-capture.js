@@ -1,14 +1,12 @@
 /** @import { Bedside } from "../types-form.js" */
-/** @import { Policy, Remark, ThresholdSummary } from "../clinical/types.js" */
-import { asks, finding, sourceLine, weightWord } from "../clinical/remarks.js";
+/** @import { Policy, ThresholdSummary } from "../clinical/types.js" */
 import { shownOn } from "../clinical/dial.js";
 import { dialInUse } from "../clinical/left_at.js";
 import { point } from "../clinical/rows.js";
 import { wirePath } from "../form/fields.js";
 import { el, fill, key } from "../form/dom.js";
-import { allWords, say } from "../form/say.js";
+import { say } from "../form/say.js";
 import { childWords, timedRows } from "../form/standing.js";
-import { lead } from "../live/lead.js";
 import { marginRuler } from "../live/margin.js";
 import { num } from "../live/num.js";
 import { stair } from "../live/stair.js";
@@ -23,19 +21,24 @@ const RULER = { width: 130, height: 150 };
  * What is computed is dashed until somebody has read it off the generator.
  * @param {HTMLElement} at
  * @param {Bedside} bed
- * @param {string} part
- * @param {(path: string) => void} add
  */
-export function drawCapturePanel(at, bed, part, add) {
+export function drawCapturePanel(at, bed) {
   const { summary, ms } = captureNumbers(bed);
   at.className = "panel panel-capture";
-  const keys = el(
-    "div",
-    { class: "panel-keys" },
-    key(say("capture.add_test"), () => add(`${part}.threshold_test`), { "data-act": "add-test" }),
-    key(say("capture.add_left_at"), () => add(`${part}.dial_left_at`), { "data-act": "add-left-at" }),
-  );
-  fill(at, leftAt(bed, summary), threshold(bed, summary, ms), policyAsks(summary), steps(bed, summary), ruler(bed, summary), el("div", { class: "panel-foot" }, remarkLine(bed, summary), keys));
+  fill(at, leftAt(bed, summary), threshold(bed, summary, ms), policyAsks(summary), steps(bed, summary), ruler(bed, summary));
+}
+
+/**
+ * The two rows that are added most.
+ * @param {string} part capture or checks
+ * @param {(path: string) => void} add
+ * @returns {HTMLElement[]}
+ */
+export function captureKeys(part, add) {
+  return [
+    key(say("capture.add_test"), () => add(`${part}.threshold_test`), { "data-act": "add-test", "data-of": part }),
+    key(say("capture.add_left_at"), () => add(`${part}.dial_left_at`), { "data-act": "add-left-at", "data-of": part }),
+  ];
 }
 
 /** @param {string} ask @param {HTMLElement} value @param {string} said @param {boolean} [isGhost] */
@@ -122,30 +125,4 @@ function ruler(bed, summary) {
   const words = isRead ? say("capture.margin_spoken", { margin: summary.margin.shown }) : say("capture.not_read");
   box.append(marginRuler({ times: Number(at) / Number(under), floor, goal, isRead, words, note: isRead ? summary.margin.shown : say("capture.not_read") }, RULER));
   return box;
-}
-
-/**
- * Draw the weightiest remark in its reserved place, the rest counted; empty without one.
- * @param {Bedside} bed
- * @param {Pick<ThresholdSummary, "remarks"> | null} summary
- */
-export function remarkLine(bed, summary) {
-  const [first, ...more] = summary?.remarks ?? [];
-  if (!first) return el("div", { class: "remark" });
-  const policy = /** @type {Policy} */ (/** @type {unknown} */ (bed.policy));
-  const table = allWords();
-  const said = [finding(first, table), asks(first, table)].filter(Boolean).join(" ");
-  const count = more.length ? el("span", { class: "nobreak" }, say("remark.more", { count: more.length })) : null;
-  return el(
-    "div",
-    { class: "remark", "data-weight": first.weight, role: "status" },
-    lead(first.weight),
-    el("b", {}, hasWeight(first) ? said : `${weightWord(first, table)}: ${said}`),
-    el("p", {}, `${sourceLine(first, policy.rows, table)} `, count),
-  );
-}
-
-/** A finding that carries its own weight word does not repeat it. @param {Remark} one */
-function hasWeight(one) {
-  return (allWords()[`clinical.remark.${one.code}`] ?? "").startsWith(weightWord(one, allWords()));
 }

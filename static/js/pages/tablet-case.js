@@ -10,6 +10,8 @@ import { finishSection } from "./tablet-finish.js";
 import { drawHead, focusField } from "./tablet-head.js";
 import { drawPanel } from "./tablet-panel.js";
 import { drawRail } from "./tablet-rail.js";
+import { drawRemark } from "./tablet-remark-bar.js";
+import { showRemarkPlaces } from "./tablet-remark-places.js";
 import { reopen } from "./tablet-reopen.js";
 import { keepStanding } from "./tablet-standing.js";
 
@@ -26,6 +28,14 @@ function formOf(part) {
   const form = the("form", new DOMParser().parseFromString(source.textContent ?? "", "text/html"));
   source.replaceWith(form);
   return form;
+}
+
+/** What lies over a case is about that case only. */
+function leaveWhoSheet() {
+  const sheet = the("#who-sheet");
+  sheet.hidden = true;
+  sheet.replaceChildren();
+  delete sheet.dataset.of;
 }
 
 /**
@@ -68,9 +78,11 @@ export function caseScreen(bed, drafts) {
       const form = viewOf(part).groupForm(path);
       if (form) sheet.show(form);
     });
+    drawRemark(bed, part, drafts);
     if (!isNew) return showAside(bed, viewOf(part), status);
     viewOf(part).render(questions);
     showAside(bed, viewOf(part), status);
+    showRemarkPlaces(bed, viewOf(part));
     drawHead(bed, part, viewOf(part), questions);
     if (part === "finish") drawFinish(questions);
     document.title = `${bed.index.part(part)?.label ?? ""} · Wiremark`;
@@ -94,6 +106,7 @@ export function caseScreen(bed, drafts) {
     draw,
     async leave() {
       sheet.close();
+      leaveWhoSheet();
       await Promise.all([...views.values()].map((view) => view.leave()));
       await drafts.flush();
     },

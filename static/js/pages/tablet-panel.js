@@ -1,6 +1,7 @@
 /** @import { Bedside } from "../types-form.js" */
+import { fill, the } from "../form/dom.js";
 import { settingOf } from "../form/today.js";
-import { drawCapturePanel } from "./tablet-capture.js";
+import { captureKeys, drawCapturePanel } from "./tablet-capture.js";
 import { drawDepthPanel } from "./tablet-panels.js";
 
 /**
@@ -15,6 +16,8 @@ export function drawPanel(at, bed, part, add) {
   at.hidden = part !== "advance" && part !== "capture" && part !== "checks";
   if (at.dataset.part !== part) at.replaceChildren();
   at.dataset.part = part;
+  const isCapture = part === "capture" || part === "checks";
+  fill(the("#remark-keys"), ...(isCapture ? captureKeys(part, add) : []));
   if (part === "advance") drawDepthPanel(at, bed, today, () => add("advance.depth_reading"));
-  if (part === "capture" || part === "checks") drawCapturePanel(at, bed, part, add);
+  if (isCapture) drawCapturePanel(at, bed);
 }
