@@ -4,6 +4,7 @@ import { atriumTickCm, tickFormula } from "../../static/js/clinical/atrium_tick.
 import { bandsFor } from "../../static/js/clinical/bands.js";
 import { depthByRings } from "../../static/js/clinical/coil.js";
 import { decimal } from "../../static/js/clinical/exact.js";
+import { resultsFor, stMv } from "../../static/js/clinical/guidance.js";
 import { expectedOrder, isUpper, siteSide } from "../../static/js/clinical/sites.js";
 
 /** Return the calls by name. */
@@ -22,5 +23,7 @@ export function callsWay() {
       const found = depthByRings(g.rings, g.beyond);
       return found && decimal(found);
     },
+    results_for: (g) => resultsFor(g.guide, g.p_waves),
+    st_mv: (g) => stMv(g.mm, g.gain),
   };
 }

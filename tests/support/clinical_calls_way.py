@@ -13,6 +13,7 @@ from webapp.clinical.atrium_tick import atrium_tick_cm, tick_formula
 from webapp.clinical.bands import bands_for
 from webapp.clinical.coil import depth_by_rings
 from webapp.clinical.exact import decimal
+from webapp.clinical.guidance import results_for, st_mv
 from webapp.clinical.sites import expected_order, is_upper, site_side
 
 Input = dict[str, Any]
@@ -25,6 +26,8 @@ def calls_way() -> dict[str, Callable[[Input], Any]]:
         "atrium_tick": _tick,
         "site": lambda g: _site(g["code"]),
         "depth_by_rings": _rings,
+        "results_for": lambda g: results_for(g["guide"], g["p_waves"]),
+        "st_mv": lambda g: st_mv(g["mm"], g["gain"]),
     }
 
 

@@ -18,6 +18,7 @@ from webapp.clinical.drugs_remarks import drugs_remarks
 from webapp.clinical.found import Found, heavier_found
 from webapp.clinical.handing_remarks import handing_remarks
 from webapp.clinical.outcome_remarks import outcome_remarks
+from webapp.clinical.pattern_remarks import pattern_remarks
 from webapp.clinical.place_remarks import place_remarks
 from webapp.clinical.policy import Policy
 from webapp.clinical.rate_remarks import rate_remarks
@@ -32,6 +33,7 @@ AREAS: dict[str, Callable[[Told], list[Found]]] = {
     "drugs": drugs_remarks,
     "skin_pacing": skin_pacing_remarks,
     "depth": depth_remarks,
+    "pattern": pattern_remarks,
     "balloon": balloon_remarks,
     "capture": capture_remarks,
     "place": place_remarks,

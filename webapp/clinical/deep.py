@@ -50,7 +50,7 @@ def deep(told: Told, wire: str) -> list[Found]:
         remark = (
             Remark("too_deep_coil", "look_now", values, (key,), "stop_film")
             if kind == "coil"
-            else Remark("deeper_than_usual", "look_again", values, (key,), "image")
+            else Remark("deeper_than_usual", "look_again", values, (key,), "image_deep")
         )
         stands = last == len(tips) - 1 and still_lies(told, wire, tip.when)
         found.append(Found(remark, tip.path, wire, ids, stands))

@@ -10,6 +10,7 @@ from fractions import Fraction
 from typing import Any
 
 from webapp.clinical.exact import number
+from webapp.clinical.rhythm import pads_of
 from webapp.clinical.rows import Row, point, rows_of
 from webapp.clinical.way import CHAMBERS, depth_of, passes_of, text_of, when
 
@@ -42,14 +43,15 @@ def tips_of(fold: dict[str, Any], wire: str) -> list[Tip]:
 
 
 def seen_in_ventricle(fold: dict[str, Any], wire: str) -> list[tuple[int, int]]:
-    """Return when a wire showed an RV pattern or captured the ventricle."""
+    """Return when a wire showed an RV pattern or captured, not while pads paced."""
     under = f"wires/{wire}"
+    pads = pads_of(fold)
     rows = rows_of(fold, *(f"{under}/{group}" for group in _TELLING))
     found = [when(row) for row in rows if _tells_ventricle(row)]
     for head in fold["values"].get(f"{under}/capture.electrical_capture", []):
         if head["value"] == "yes":
             found += [_entered(fold, entry) for entry in head["entries"]]
-    return found
+    return [at for at in found if not pads.is_pacing_at(at[0])]
 
 
 def _tells_ventricle(row: Row) -> bool:

@@ -1,6 +1,6 @@
 """What was read while a wire went in, in time and in passes.
 
-Source: fixtures/sources.md#clinical-3, #clinical-4.
+Source: fixtures/sources.md#clinical-3, #clinical-4, #clinical-7.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from fractions import Fraction
 from typing import Any
 
 from webapp.clinical.exact import number
+from webapp.clinical.rhythm import pads_of
 from webapp.clinical.rows import Row, point, rows_of
 
 # Which chamber a result tells; what is not here (unclear, no capture) tells none.
@@ -41,10 +42,13 @@ class Look:
 
 
 def looks_of(fold: dict[str, Any], wire: str) -> list[Look]:
-    """Return a wire's depth readings in time."""
-    passes = passes_of(fold, wire)
+    """Return a wire's depth readings in time.
+
+    A pattern read while pads pace counts as unclear: whose beat is it?
+    """
+    passes, pads = passes_of(fold, wire), pads_of(fold)
     return [
-        _look(row, turn_of(passes, row))
+        _look(row, turn_of(passes, row), pads.is_pacing_at(row.time_ms))
         for row in rows_of(fold, f"wires/{wire}/advance.depth_reading")
     ]
 
@@ -94,7 +98,7 @@ def runs(marks: Sequence[object]) -> list[tuple[int, int]]:
     return found
 
 
-def _look(row: Row, turn: int) -> Look:
-    result = text_of(row, "result")
+def _look(row: Row, turn: int, pads_pace: bool) -> Look:
+    result = "unclear" if pads_pace else text_of(row, "result")
     chamber = CHAMBERS.get(result, "")
     return Look(row, depth_of(row), text_of(row, "read_at"), result, chamber, turn)

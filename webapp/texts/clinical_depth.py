@@ -26,7 +26,7 @@ CLINICAL_DEPTH: dict[str, str] = {
         "Policy asks: stop, balloon down, then pull back to where it last changed; do"
         " not force."
     ),
-    "clinical.asks.image": "Policy asks: image.",
+    "clinical.asks.image_deep": "Policy asks: image.",
     "clinical.asks.stop_film": "Policy asks: stop, do not pull, film.",
     "clinical.depth.band.before_ra": "before the atrium",
     "clinical.depth.band.ra": "right atrium",

@@ -12,6 +12,7 @@ import { heavierFound } from "./found.js";
 import { placeRemarks } from "./place_remarks.js";
 import { handingRemarks } from "./handing_remarks.js";
 import { outcomeRemarks } from "./outcome_remarks.js";
+import { patternRemarks } from "./pattern_remarks.js";
 import { rateRemarks } from "./rate_remarks.js";
 import { sensingArea } from "./sensing_area.js";
 import { settingsRemarks } from "./settings_remarks.js";
@@ -27,6 +28,7 @@ export const AREAS = {
   drugs: drugsRemarks,
   skin_pacing: skinPacingRemarks,
   depth: depthRemarks,
+  pattern: patternRemarks,
   balloon: balloonRemarks,
   capture: captureRemarks,
   place: placeRemarks,

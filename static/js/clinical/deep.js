@@ -42,7 +42,7 @@ export function deep(told, wire) {
     const one =
       kinds[last] === "coil"
         ? remark("too_deep_coil", "look_now", values, [key], "stop_film")
-        : remark("deeper_than_usual", "look_again", values, [key], "image");
+        : remark("deeper_than_usual", "look_again", values, [key], "image_deep");
     return found(one, tip.path, wire, ids, last === tips.length - 1 && stillLies(told, wire, tip.when));
   });
 }

@@ -2,6 +2,7 @@
 /** @import { Tip, When } from "./types-way.js" */
 /** @import { StandingRow } from "./types.js" */
 import { number } from "./exact.js";
+import { isPacingAt, padsOf } from "./rhythm.js";
 import { placesOf, point, rowsOf } from "./rows.js";
 import { chamberOf, depthOf, isBefore, passesOf, textOf, when } from "./way.js";
 
@@ -23,7 +24,7 @@ export function tipsOf(fold, wire) {
 }
 
 /**
- * Return when a wire showed an RV pattern or captured the ventricle.
+ * Return when a wire showed an RV pattern or captured, not while pads paced.
  * @param {Fold} fold
  * @param {string} wire
  * @returns {When[]}
@@ -33,7 +34,9 @@ export function seenInVentricle(fold, wire) {
   const rows = rowsOf(fold, ...TELLING.map((group) => `${under}/${group}`));
   const heads = fold.values[`${under}/capture.electrical_capture`] ?? [];
   const entries = heads.filter((head) => head.value === "yes").flatMap((head) => head.entries);
-  return [...rows.filter(tellsVentricle).map(when), ...entries.map((entry) => entered(fold, entry))];
+  const pads = padsOf(fold);
+  const found = [...rows.filter(tellsVentricle).map(when), ...entries.map((entry) => entered(fold, entry))];
+  return found.filter((at) => !isPacingAt(pads, at[0]));
 }
 
 /** @param {Tip} a @param {Tip} b */

@@ -1,6 +1,6 @@
 /**
  * Shapes of what is read on the way in; no code. As in `webapp/clinical/bands.py`,
- * `way.py`, `tips.py` and `balloon.py`.
+ * `way.py`, `tips.py`, `balloon.py` and `crossing.py`.
  *
  * @typedef {object} Band
  * @property {string} chamber before_ra, ra, rv or rv_apex
@@ -34,6 +34,11 @@
  * @property {BalloonTold} at
  * @property {import("./types.js").Exact} before cm
  * @property {string} marked_by
+ *
+ * @typedef {object} Crossing of the tricuspid valve
+ * @property {boolean} is_meant a wire is to cross, as far as is said
+ * @property {number | null} at_ms when the first did
+ * @property {boolean} is_ahead none has, and the procedure goes on
  *
  * @typedef {[number, number]} When time and place in the record
  */

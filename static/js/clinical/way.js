@@ -2,6 +2,7 @@
 /** @import { Look, When } from "./types-way.js" */
 /** @import { Exact, StandingRow } from "./types.js" */
 import { number } from "./exact.js";
+import { isPacingAt, padsOf } from "./rhythm.js";
 import { point, rowsOf } from "./rows.js";
 
 /**
@@ -24,14 +25,16 @@ export function chamberOf(result) {
 }
 
 /**
- * Return a wire's depth readings in time.
+ * Return a wire's depth readings in time. A pattern read while pads pace counts as unclear:
+ * whose beat is it?
  * @param {Fold} fold
  * @param {string} wire
  * @returns {Look[]}
  */
 export function looksOf(fold, wire) {
-  const passes = passesOf(fold, wire);
-  return rowsOf(fold, `wires/${wire}/advance.depth_reading`).map((row) => look(row, turnOf(passes, row)));
+  const [passes, pads] = [passesOf(fold, wire), padsOf(fold)];
+  const rows = rowsOf(fold, `wires/${wire}/advance.depth_reading`);
+  return rows.map((row) => look(row, turnOf(passes, row), isPacingAt(pads, row.time_ms)));
 }
 
 /**
@@ -112,8 +115,8 @@ export function runs(marks) {
   return found;
 }
 
-/** @param {StandingRow} row @param {number} turn @returns {Look} */
-function look(row, turn) {
-  const result = textOf(row, "result");
+/** @param {StandingRow} row @param {number} turn @param {boolean} padsPace @returns {Look} */
+function look(row, turn, padsPace) {
+  const result = padsPace ? "unclear" : textOf(row, "result");
   return { row, depth: depthOf(row), read_at: textOf(row, "read_at"), result, chamber: chamberOf(result), turn };
 }
