@@ -11,6 +11,7 @@ from webapp.texts.clinical_complications import CLINICAL_COMPLICATIONS
 from webapp.texts.clinical_depth import CLINICAL_DEPTH
 from webapp.texts.clinical_drift import CLINICAL_DRIFT
 from webapp.texts.clinical_drugs import CLINICAL_DRUGS
+from webapp.texts.clinical_electrical import CLINICAL_ELECTRICAL
 from webapp.texts.clinical_handing import CLINICAL_HANDING
 from webapp.texts.clinical_outcome import CLINICAL_OUTCOME
 from webapp.texts.clinical_pattern import CLINICAL_PATTERN
@@ -76,6 +77,7 @@ SAY.update(CLINICAL_PLACE)
 SAY.update(CLINICAL_SKIN_PACING)
 SAY.update(CLINICAL_HANDING)
 SAY.update(CLINICAL_OUTCOME)
+SAY.update(CLINICAL_ELECTRICAL)
 SAY.update(CODING)
 SAY.update(DEMO)
 SAY.update(BEDSIDE)
