@@ -19,7 +19,7 @@ from webapp.settings import Settings, load, secret
 BLUEPRINTS = (
     *("bedside", "sync", "photo_sync", "desk_auth", "tablets", "review", "notes"),
     *("photos", "coding"),
-    *("answering", "remarks", "server", "added", "style"),
+    *("answering", "remarks", "server", "added", "style", "limits"),
 )
 # Every page works without inline code, so none is allowed; photos are shown from
 # memory, hence blob:.

@@ -25,6 +25,7 @@ from webapp.texts.desk import DESK
 from webapp.texts.forms import FORMS
 from webapp.texts.keep import KEEP
 from webapp.texts.kinds import KINDS
+from webapp.texts.limits import LIMITS
 from webapp.texts.note import NOTE
 from webapp.texts.paper import PAPER
 from webapp.texts.people import PEOPLE
@@ -85,6 +86,7 @@ SAY.update(DESK)
 SAY.update(FORMS)
 SAY.update(KEEP)
 SAY.update(KINDS)
+SAY.update(LIMITS)
 SAY.update(NOTE)
 SAY.update(PAPER)
 SAY.update(PEOPLE)

@@ -45,6 +45,7 @@ PLACES = {
         "/records/{record}/added",
         "/records/{record}/withdrawn",
         "/records/none-such",
+        "/limits",
     ),
     "test-oda": ("/coding", "/coding/{record}"),
     "test-alf": ("/tablets", "/server", "/none-such"),

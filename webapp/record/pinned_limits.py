@@ -63,6 +63,16 @@ def limits_of(db: Database, record: str, current: Policy) -> Policy:
     return read_back(row[0]) if row else current
 
 
+def of_version(db: Database, version: str) -> Policy | None:
+    """Return the limits of a version that is or was in use; the newest with it."""
+    row = db.conn.execute(
+        "SELECT limits.rows FROM limits_use JOIN limits ON sha256 = limits"
+        " WHERE version = ? ORDER BY number DESC LIMIT 1",
+        (version,),
+    ).fetchone()
+    return read_back(row[0]) if row else None
+
+
 def _in_use(db: Database) -> str | None:
     row = db.conn.execute(
         "SELECT limits FROM limits_use ORDER BY number DESC LIMIT 1"
