@@ -17,6 +17,7 @@ from webapp.texts.clinical_outcome import CLINICAL_OUTCOME
 from webapp.texts.clinical_pattern import CLINICAL_PATTERN
 from webapp.texts.clinical_rate import CLINICAL_RATE
 from webapp.texts.clinical_settings import CLINICAL_SETTINGS
+from webapp.texts.clinical_labs import CLINICAL_LABS
 from webapp.texts.clinical_place import CLINICAL_PLACE
 from webapp.texts.clinical_skin_pacing import CLINICAL_SKIN_PACING
 from webapp.texts.coding import CODING
@@ -74,6 +75,7 @@ SAY.update(CLINICAL_DRUGS)
 SAY.update(CLINICAL_SETTINGS)
 SAY.update(CLINICAL_RATE)
 SAY.update(CLINICAL_DRIFT)
+SAY.update(CLINICAL_LABS)
 SAY.update(CLINICAL_PLACE)
 SAY.update(CLINICAL_SKIN_PACING)
 SAY.update(CLINICAL_HANDING)

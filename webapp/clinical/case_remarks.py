@@ -19,6 +19,7 @@ from webapp.clinical.found import Found, heavier_found
 from webapp.clinical.handing_remarks import handing_remarks
 from webapp.clinical.outcome_remarks import outcome_remarks
 from webapp.clinical.pattern_remarks import pattern_remarks
+from webapp.clinical.labs_remarks import labs_remarks
 from webapp.clinical.place_remarks import place_remarks
 from webapp.clinical.policy import Policy
 from webapp.clinical.rate_remarks import rate_remarks
@@ -29,6 +30,7 @@ from webapp.clinical.told import Told
 
 # In the order of the parts: of two equally heavy, the earlier is said first.
 AREAS: dict[str, Callable[[Told], list[Found]]] = {
+    "labs": labs_remarks,
     "around": around_remarks,
     "drugs": drugs_remarks,
     "skin_pacing": skin_pacing_remarks,

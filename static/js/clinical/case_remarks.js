@@ -9,6 +9,7 @@ import { depthRemarks } from "./depth_remarks.js";
 import { driftRemarks } from "./drift_remarks.js";
 import { drugsRemarks } from "./drugs_remarks.js";
 import { heavierFound } from "./found.js";
+import { labsRemarks } from "./labs_remarks.js";
 import { placeRemarks } from "./place_remarks.js";
 import { handingRemarks } from "./handing_remarks.js";
 import { outcomeRemarks } from "./outcome_remarks.js";
@@ -24,6 +25,7 @@ import { toldOf } from "./told.js";
  * @type {{[area: string]: (told: Told) => Found[]}}
  */
 export const AREAS = {
+  labs: labsRemarks,
   around: aroundRemarks,
   drugs: drugsRemarks,
   skin_pacing: skinPacingRemarks,

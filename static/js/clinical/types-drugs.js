@@ -31,6 +31,14 @@
  * @property {boolean} at_least more was given than is stated
  * @property {number} doses
  * @property {string[]} ids
+ *
+ * @typedef {object} Measure One laboratory value or measure with its place.
+ * @property {string} name
+ * @property {any} value any: as kept
+ * @property {string} path
+ * @property {string} wire
+ * @property {string[]} ids
+ * @property {boolean} is_last nobody told the same later
  */
 
 export {};
