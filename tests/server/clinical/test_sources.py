@@ -27,6 +27,12 @@ VECTORS = (
     "remarks",
     "sensing",
     "edges",
+    "drugs",
+    "skin_pacing",
+    "place",
+    "complications",
+    "around",
+    "labs",
 )
 
 
