@@ -14,6 +14,7 @@ from webapp.texts.clinical_drugs import CLINICAL_DRUGS
 from webapp.texts.clinical_electrical import CLINICAL_ELECTRICAL
 from webapp.texts.clinical_handing import CLINICAL_HANDING
 from webapp.texts.clinical_outcome import CLINICAL_OUTCOME
+from webapp.texts.clinical_kit import CLINICAL_KIT
 from webapp.texts.clinical_pattern import CLINICAL_PATTERN
 from webapp.texts.clinical_rate import CLINICAL_RATE
 from webapp.texts.clinical_settings import CLINICAL_SETTINGS
@@ -68,6 +69,7 @@ SAY.update(ADDED)
 SAY.update(CLINICAL)
 SAY.update(CLINICAL_BALLOON)
 SAY.update(CLINICAL_DEPTH)
+SAY.update(CLINICAL_KIT)
 SAY.update(CLINICAL_PATTERN)
 SAY.update(CLINICAL_AROUND)
 SAY.update(CLINICAL_COMPLICATIONS)

@@ -100,7 +100,7 @@ const CALLS = {
     caseRemarks(g.fold, g.limits_file).map((one) => [one.remark.code, answerTo(g.fold, one)?.value.answer ?? null]),
   case_remarks: (g) => caseRemarks(g.fold, g.limits_file, g.now_ms ?? null),
 };
-Object.assign(CALLS, callsAfter(limitsOf), CALLS_AROUND, callsWay());
+Object.assign(CALLS, callsAfter(limitsOf), CALLS_AROUND, callsWay(limitsOf));
 for (const [name, area] of Object.entries(AREAS)) {
   CALLS[`in_${name}`] = (g) => area(toldOf(g.fold, g.limits_file, g.now_ms ?? null));
 }

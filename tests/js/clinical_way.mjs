@@ -5,11 +5,14 @@ import { bandsFor } from "../../static/js/clinical/bands.js";
 import { depthByRings } from "../../static/js/clinical/coil.js";
 import { decimal } from "../../static/js/clinical/exact.js";
 import { resultsFor, stMv } from "../../static/js/clinical/guidance.js";
+import { kitFit, outerDiameterMm } from "../../static/js/clinical/kit.js";
 import { expectedOrder, isUpper, siteSide } from "../../static/js/clinical/sites.js";
 
-/** Return the calls by name. */
-export function callsWay() {
+/** Return the calls by name; `limitsOf` gives the limits an input is judged by. */
+export function callsWay(limitsOf) {
   return {
+    kit_fit: (g) => kitFit(g.sheath, g.wire, limitsOf(g)),
+    outer_diameter: (g) => outerDiameterMm(g.fr),
     bands_for: (g) => bandsFor(g.site, g.side, g.is_adult ?? true),
     atrium_tick: (g) => {
       const told = [g.height, g.site, g.side, g.is_adult ?? true];

@@ -287,7 +287,7 @@ CALLS: dict[str, Callable[[Input], Any]] = {
     "remark_answers": _answers,
     **calls_after(limits_of, told_as_fold, policy_of),
     **calls_around(policy_of, told_as_fold),
-    **calls_way(),
+    **calls_way(limits_of),
     **{f"in_{name}": _area(name) for name in AREAS},
 }
 

@@ -14,14 +14,19 @@ from webapp.clinical.bands import bands_for
 from webapp.clinical.coil import depth_by_rings
 from webapp.clinical.exact import decimal
 from webapp.clinical.guidance import results_for, st_mv
+from webapp.clinical.kit import kit_fit, outer_diameter_mm
 from webapp.clinical.sites import expected_order, is_upper, site_side
 
 Input = dict[str, Any]
 
 
-def calls_way() -> dict[str, Callable[[Input], Any]]:
-    """Return the calls by name."""
+def calls_way(
+    limits_of: Callable[[Input], dict[str, str]],
+) -> dict[str, Callable[[Input], Any]]:
+    """Return the calls by name; `limits_of`: the limits an input is judged by."""
     return {
+        "kit_fit": lambda g: kit_fit(g["sheath"], g["wire"], limits_of(g)),
+        "outer_diameter": lambda g: outer_diameter_mm(g["fr"]),
         "bands_for": _bands,
         "atrium_tick": _tick,
         "site": lambda g: _site(g["code"]),

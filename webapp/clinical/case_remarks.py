@@ -18,6 +18,7 @@ from webapp.clinical.drugs_remarks import drugs_remarks
 from webapp.clinical.found import Found, heavier_found
 from webapp.clinical.handing_remarks import handing_remarks
 from webapp.clinical.outcome_remarks import outcome_remarks
+from webapp.clinical.kit_remarks import kit_remarks
 from webapp.clinical.pattern_remarks import pattern_remarks
 from webapp.clinical.labs_remarks import labs_remarks
 from webapp.clinical.place_remarks import place_remarks
@@ -34,6 +35,7 @@ AREAS: dict[str, Callable[[Told], list[Found]]] = {
     "around": around_remarks,
     "drugs": drugs_remarks,
     "skin_pacing": skin_pacing_remarks,
+    "kit": kit_remarks,
     "depth": depth_remarks,
     "pattern": pattern_remarks,
     "balloon": balloon_remarks,

@@ -9,6 +9,7 @@ import { depthRemarks } from "./depth_remarks.js";
 import { driftRemarks } from "./drift_remarks.js";
 import { drugsRemarks } from "./drugs_remarks.js";
 import { heavierFound } from "./found.js";
+import { kitRemarks } from "./kit_remarks.js";
 import { labsRemarks } from "./labs_remarks.js";
 import { placeRemarks } from "./place_remarks.js";
 import { handingRemarks } from "./handing_remarks.js";
@@ -29,6 +30,7 @@ export const AREAS = {
   around: aroundRemarks,
   drugs: drugsRemarks,
   skin_pacing: skinPacingRemarks,
+  kit: kitRemarks,
   depth: depthRemarks,
   pattern: patternRemarks,
   balloon: balloonRemarks,

@@ -22,7 +22,7 @@ LONGEST_FINDING = 46
 # A number with its unit, its count, or a class by its number.
 UNIT = re.compile(
     r"\d ?(mA|mV|V|×|/min|s|min|h|d|cm|mg|mL|%|µg/min|µg/kg/min|mmol/L|mg/dL|°C|°F"
-    r"|kg|×10⁹/L|failed passes|without unit)(?!\w)|(class|INR|pH) \d"
+    r"|kg|×10⁹/L|Fr|failed passes|without unit)(?!\w)|(class|INR|pH) \d"
 )
 # The functions whose results hold remarks.
 RESULTS = (
