@@ -34,7 +34,7 @@ def skin_pacing_remarks(told: Told) -> list[Found]:
         is_over = _is_over(spell, pads.stops)
         found += [*_twitch(own, is_over), *_disagreeing(own, is_over)]
     # What names no known spell is judged too, each by itself.
-    known = {spell.id for spell in pads.spells}
+    known = [spell.id for spell in pads.spells]
     loose = [row for row in readings if row.value.get("of") not in known]
     found += _twitch(loose, is_over=False)
     return [*found, *_pads_off(told, pads), *pads_and_capture_remarks(told, pads)]
