@@ -13,13 +13,13 @@ from webapp.texts.clinical_drift import CLINICAL_DRIFT
 from webapp.texts.clinical_drugs import CLINICAL_DRUGS
 from webapp.texts.clinical_electrical import CLINICAL_ELECTRICAL
 from webapp.texts.clinical_handing import CLINICAL_HANDING
-from webapp.texts.clinical_outcome import CLINICAL_OUTCOME
 from webapp.texts.clinical_kit import CLINICAL_KIT
+from webapp.texts.clinical_labs import CLINICAL_LABS
+from webapp.texts.clinical_outcome import CLINICAL_OUTCOME
 from webapp.texts.clinical_pattern import CLINICAL_PATTERN
+from webapp.texts.clinical_place import CLINICAL_PLACE
 from webapp.texts.clinical_rate import CLINICAL_RATE
 from webapp.texts.clinical_settings import CLINICAL_SETTINGS
-from webapp.texts.clinical_labs import CLINICAL_LABS
-from webapp.texts.clinical_place import CLINICAL_PLACE
 from webapp.texts.clinical_skin_pacing import CLINICAL_SKIN_PACING
 from webapp.texts.coding import CODING
 from webapp.texts.demo import DEMO

@@ -17,10 +17,10 @@ from webapp.clinical.drift_remarks import drift_remarks
 from webapp.clinical.drugs_remarks import drugs_remarks
 from webapp.clinical.found import Found, heavier_found
 from webapp.clinical.handing_remarks import handing_remarks
-from webapp.clinical.outcome_remarks import outcome_remarks
 from webapp.clinical.kit_remarks import kit_remarks
-from webapp.clinical.pattern_remarks import pattern_remarks
 from webapp.clinical.labs_remarks import labs_remarks
+from webapp.clinical.outcome_remarks import outcome_remarks
+from webapp.clinical.pattern_remarks import pattern_remarks
 from webapp.clinical.place_remarks import place_remarks
 from webapp.clinical.policy import Policy
 from webapp.clinical.rate_remarks import rate_remarks

@@ -44,14 +44,15 @@ def _fit(told: Told, wire: str) -> list[Found]:
     sheath = point(one_answer(told.fold, paths[0]), _FR, HARD_SHEATH_FR).n
     thick = point(one_answer(told.fold, paths[1]), _FR, HARD_WIRE_FR).n
     fit = kit_fit(sheath, thick, told.limits)
-    if not fit or sheath is None or thick is None:
+    stands = not is_over(told.fold, wire)
+    if not fit or sheath is None or thick is None or (fit == "fits" and not stands):
         return []
     values = {"sheath": sheath, "wire": thick}
     keys = () if fit == "does_not_pass" else (LEAK_KEY,)
     weight: Weight = "fits" if fit == "fits" else "look_again"
     remark = Remark(f"kit_{fit}", weight, values, keys)
     ids = entries_of(told.fold, paths)
-    return [Found(remark, paths[1], wire, ids, not is_over(told.fold, wire))]
+    return [Found(remark, paths[1], wire, ids, stands)]
 
 
 def _no_side_port(told: Told, wire: str) -> list[Found]:

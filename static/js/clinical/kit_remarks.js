@@ -35,10 +35,11 @@ function fit(told, wire) {
   const sheath = point(oneAnswer(told.fold, paths[0]), FR, HARD_SHEATH_FR).n;
   const thick = point(oneAnswer(told.fold, paths[1]), FR, HARD_WIRE_FR).n;
   const how = kitFit(sheath, thick, told.limits);
-  if (!how || sheath === null || thick === null) return [];
+  const stands = !isOver(told.fold, wire);
+  if (!how || sheath === null || thick === null || (how === "fits" && !stands)) return [];
   const keys = how === "does_not_pass" ? [] : [LEAK_KEY];
   const one = remark(`kit_${how}`, how === "fits" ? "fits" : "look_again", { sheath, wire: thick }, keys);
-  return [found(one, paths[1], wire, entriesOf(told.fold, paths), !isOver(told.fold, wire))];
+  return [found(one, paths[1], wire, entriesOf(told.fold, paths), stands)];
 }
 
 /** Say that a vasopressor is meant for a line without a side port. @param {Told} told @param {string} wire @returns {Found[]} */
