@@ -37,6 +37,20 @@ class Amount:
             None if self.high is None else self.high * factor,
         )
 
+    def per_kg(self, weight: Amount) -> Amount:
+        """Return it for a weight in kg, from the lightest to the heaviest."""
+        return Amount(_product(self.low, weight.low), _product(self.high, weight.high))
+
+    def in_each_kg(self, weight: Amount) -> Amount:
+        """Return what each kg of a weight gets of it; weights are never nothing."""
+        most = None if weight.low is None else 1 / weight.low
+        least = None if weight.high is None else 1 / weight.high
+        return Amount(_product(self.low, least), _product(self.high, most))
+
+
+def _product(one: Fraction | None, other: Fraction | None) -> Fraction | None:
+    return None if one is None or other is None else one * other
+
 
 def amount(value: Any, *units: str) -> Amount:
     """Return what a quantity says in one of these units; below nothing: nothing."""
@@ -49,21 +63,18 @@ def amount(value: Any, *units: str) -> Amount:
     return Amount()
 
 
-def weight_kg(fold: dict[str, Any]) -> Fraction | None:
-    """Return the patient's weight, of a range its lower end; None where not known."""
-    return certain_ends(one_answer(fold, "patient.weight"), "kg")[0]
+def weight_kg(fold: dict[str, Any]) -> Amount:
+    """Return what is known of the patient's weight."""
+    return Amount(*certain_ends(one_answer(fold, "patient.weight"), "kg"))
 
 
-def mass_mg(value: Any, weight: Fraction | None) -> Amount:
+def mass_mg(value: Any, weight: Amount) -> Amount:
     """Return a dose in mg; one per kg only with a weight, in kg."""
     unit = value.get("unit") if isinstance(value, dict) else None
-    per_kg = isinstance(unit, str) and unit.endswith("/kg")
-    factor = MG_PER.get(unit.removesuffix("/kg")) if isinstance(unit, str) else None
-    if factor is None or not isinstance(unit, str):
+    if not isinstance(unit, str) or unit.removesuffix("/kg") not in MG_PER:
         return Amount()
-    if not per_kg:
-        return amount(value, unit).times(factor)
-    return Amount() if weight is None else amount(value, unit).times(factor * weight)
+    said = amount(value, unit).times(MG_PER[unit.removesuffix("/kg")])
+    return said.per_kg(weight) if unit.endswith("/kg") else said
 
 
 def cut(value: Fraction, step: Fraction = TENTH) -> str:

@@ -71,12 +71,14 @@ def anaesthetic_sum(fold: dict[str, Any], policy: Policy) -> AnaestheticSum:
     skin = [row for row in local if row.value.get("agent") == "lidocaine"]
     vein = [r for r in rows_of(fold, DRUGS) if r.value.get("drug") == "lidocaine"]
     weight = weight_kg(fold)
+    # Of a weight told as a range the lower end: the limit is never too high.
+    lightest = weight.high if weight.low is None else weight.low
     doses = [_local_mg(row) for row in skin] + [_vein_mg(row, weight) for row in vein]
     given = sum((dose.low or NONE for dose in doses), NONE)
     at_least = not all(dose.is_exact for dose in doses)
     adrenaline = not vein and all(r.value.get("with_adrenaline") == "yes" for r in skin)
     is_adult = age_class(size_of(fold), limits).is_adult
-    limit, keys = _limit(adrenaline and bool(skin), weight, is_adult, limits)
+    limit, keys = _limit(adrenaline and bool(skin), lightest, is_adult, limits)
     strength = _strength(skin)
     is_over = limit is not None and given > limit
     left = None
@@ -90,7 +92,7 @@ def anaesthetic_sum(fold: dict[str, Any], policy: Policy) -> AnaestheticSum:
         strength="" if strength is None else decimal(strength),
         fraction=None if not limit else raised(given / limit, HUNDREDTH),
         is_over=is_over,
-        weight_known=weight is not None,
+        weight_known=lightest is not None,
         limits=keys,
         reduce=_reduce(fold),
         others=_others(local),
@@ -107,7 +109,7 @@ def _local_mg(row: Row) -> Amount:
     return Amount(low, low if volume.is_exact and strength.is_exact else None)
 
 
-def _vein_mg(row: Row, weight: Fraction | None) -> Amount:
+def _vein_mg(row: Row, weight: Amount) -> Amount:
     """Return a dose into the vein; of an infusion, rate by time once it is stopped."""
     value = row.value.get("dose")
     for unit, per_min in _RATES.items():

@@ -59,7 +59,7 @@ def atropine_remarks(told: Told) -> list[Found]:
     ]
     weight = weight_kg(told.fold)
     doses = [(row, mass_mg(row.value.get("dose"), weight)) for row in rows]
-    bounds = atropine_bounds(told, weight)
+    bounds = atropine_bounds(told, weight.low)
     single = [one for row, dose in doses for one in _single(row, dose, bounds)]
     return [*_harm(told, rows), *single, *_total(told, doses, bounds)]
 

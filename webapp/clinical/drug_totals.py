@@ -6,7 +6,6 @@ Source: fixtures/sources.md#clinical-17: a dose not stated leaves "at least".
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any
 
 from webapp.clinical.amounts import (
@@ -52,7 +51,7 @@ def drug_totals(fold: dict[str, Any]) -> tuple[DrugTotal, ...]:
     return tuple(_total(drug, rows, weight) for drug, rows in by_drug.items())
 
 
-def _total(drug: str, rows: list[Row], weight: Fraction | None) -> DrugTotal:
+def _total(drug: str, rows: list[Row], weight: Amount) -> DrugTotal:
     told = [_dose(row, weight) for row in rows]
     units = [unit for unit, dose in told if dose.low is not None]
     unit = units[0] if units else ""
@@ -63,7 +62,7 @@ def _total(drug: str, rows: list[Row], weight: Fraction | None) -> DrugTotal:
     return DrugTotal(drug, shown, unit, not whole, len(rows), in_order(rows))
 
 
-def _dose(row: Row, weight: Fraction | None) -> tuple[str, Amount]:
+def _dose(row: Row, weight: Amount) -> tuple[str, Amount]:
     value = row.value.get("dose")
     unit = value.get("unit") if isinstance(value, dict) else None
     if unit in _OWN_UNITS:

@@ -76,7 +76,7 @@ def concentration(text: object) -> Fraction | None:
     return mass * MG_PER[unit] * _UG_PER_MG / volume
 
 
-def _remark(row: Row, drug: str, weight: Fraction | None) -> Remark | None:
+def _remark(row: Row, drug: str, weight: Amount) -> Remark | None:
     value = row.value.get("dose")
     if amount(value, "mL/h").low is not None and not concentration(
         row.value.get("which")
@@ -98,7 +98,7 @@ def _remark(row: Row, drug: str, weight: Fraction | None) -> Remark | None:
     return None
 
 
-def _dose(row: Row, unit: str, weight: Fraction | None) -> Amount:
+def _dose(row: Row, unit: str, weight: Amount) -> Amount:
     """Return the dose in a unit; said so, or worked out per kg or from mL/h."""
     value = row.value.get("dose")
     said = amount(value, unit)
@@ -107,7 +107,7 @@ def _dose(row: Row, unit: str, weight: Fraction | None) -> Amount:
     per_min = _per_min(row)
     if unit == "ug/min":
         return per_min
-    return Amount() if weight is None else per_min.times(1 / weight)
+    return per_min.in_each_kg(weight)
 
 
 def _per_min(row: Row) -> Amount:

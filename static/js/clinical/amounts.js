@@ -2,7 +2,7 @@
 /** @import { Amount } from "./types-drugs.js" */
 /** @import { Exact } from "./types.js" */
 import { certainEnds } from "./certain.js";
-import { compare, decimal, product, ratio } from "./exact.js";
+import { compare, decimal, product, quotient, ratio } from "./exact.js";
 import { endsOf, isObject, oneAnswer } from "./rows.js";
 
 /** @type {{[unit: string]: Exact}} prefixes of the catalogue's units, in mg */
@@ -44,6 +44,26 @@ export function timesOver({ low, high }, factor) {
 }
 
 /**
+ * Return a dose per kg for a weight in kg, from the lightest to the heaviest.
+ * @param {Amount} one
+ * @param {Amount} weight
+ * @returns {Amount}
+ */
+export function perKg(one, weight) {
+  return { low: one.low && weight.low && product(one.low, weight.low), high: one.high && weight.high && product(one.high, weight.high) };
+}
+
+/**
+ * Return what each kg of a weight gets of an amount; weights are never nothing.
+ * @param {Amount} one
+ * @param {Amount} weight
+ * @returns {Amount}
+ */
+export function inEachKg(one, weight) {
+  return { low: one.low && weight.high && quotient(one.low, weight.high), high: one.high && weight.low && quotient(one.high, weight.low) };
+}
+
+/**
  * Return what a quantity says in one of these units; a negative one says nothing.
  * @param {any} value any: a quantity as kept
  * @param {...string} units
@@ -59,26 +79,27 @@ export function amount(value, ...units) {
 }
 
 /**
- * Return the patient's weight, of a range its lower end; null where not known.
+ * Return what is known of the patient's weight.
  * @param {Fold} fold
- * @returns {Exact | null}
+ * @returns {Amount}
  */
 export function weightKg(fold) {
-  return certainEnds(oneAnswer(fold, "patient.weight"), "kg")[0];
+  const [low, high] = certainEnds(oneAnswer(fold, "patient.weight"), "kg");
+  return { low, high };
 }
 
 /**
  * Return a dose in mg; one per kg only with a weight, in kg.
  * @param {any} value any: a quantity as kept
- * @param {Exact | null} weight
+ * @param {Amount} weight
  * @returns {Amount}
  */
 export function massMg(value, weight) {
   const unit = isObject(value) && typeof value.unit === "string" ? value.unit : "";
   const mass = unit.replace(/\/kg$/, "");
   if (!Object.hasOwn(MG_PER, mass)) return UNKNOWN;
-  if (mass === unit) return timesOver(amount(value, unit), MG_PER[mass]);
-  return weight === null ? UNKNOWN : timesOver(amount(value, unit), product(MG_PER[mass], weight));
+  const said = timesOver(amount(value, unit), MG_PER[mass]);
+  return mass === unit ? said : perKg(said, weight);
 }
 
 /**

@@ -39,11 +39,13 @@ export function anaestheticSum(fold, policy) {
   const skin = local.filter((row) => row.value.agent === "lidocaine");
   const vein = rowsOf(fold, DRUGS).filter((row) => row.value.drug === "lidocaine");
   const weight = weightKg(fold);
+  // Of a weight told as a range the lower end: the limit is never too high.
+  const lightest = weight.low ?? weight.high;
   const doses = [...skin.map(localMg), ...vein.map((row) => veinMg(row, weight))];
   const given = doses.reduce((sum, { low }) => plus(sum, low ?? NONE), NONE);
   const at_least = !doses.every(isExact);
   const adrenaline = skin.length > 0 && vein.length === 0 && skin.every((row) => row.value.with_adrenaline === "yes");
-  const found = limitOf(adrenaline, weight, ageClass(sizeOf(fold), rows).is_adult, rows);
+  const found = limitOf(adrenaline, lightest, ageClass(sizeOf(fold), rows).is_adult, rows);
   const { limit } = found;
   const strength = strengthOf(skin);
   const is_over = limit !== null && isLess(limit, given);
@@ -56,7 +58,7 @@ export function anaestheticSum(fold, policy) {
     strength: strength ? decimal(strength) : "",
     fraction: limit && limit.n > 0n ? raised(quotient(given, limit), HUNDREDTH) : null,
     is_over,
-    weight_known: weight !== null,
+    weight_known: lightest !== null,
     limits: found.keys,
     reduce: reduceOf(fold),
     others: othersOf(local),
@@ -76,7 +78,7 @@ function localMg(row) {
 /**
  * Return a dose into the vein; of an infusion, rate by time once it is stopped.
  * @param {StandingRow} row
- * @param {Exact | null} weight
+ * @param {Amount} weight
  * @returns {Amount}
  */
 function veinMg(row, weight) {

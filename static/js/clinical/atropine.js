@@ -29,7 +29,7 @@ export function atropineRemarks(told) {
   const weight = weightKg(told.fold);
   /** @type {[StandingRow, Amount][]} */
   const doses = rows.map((row) => [row, massMg(row.value.dose, weight)]);
-  const bounds = atropineBounds(told, weight);
+  const bounds = atropineBounds(told, weight.low);
   const singles = doses.flatMap(([row, dose]) => single(row, dose, bounds));
   return [...harm(told, rows), ...singles, ...total(told, doses, bounds)];
 }

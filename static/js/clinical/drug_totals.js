@@ -1,6 +1,6 @@
 /** @import { Fold } from "../types.js" */
 /** @import { Amount, DrugTotal } from "./types-drugs.js" */
-/** @import { Exact, StandingRow } from "./types.js" */
+/** @import { StandingRow } from "./types.js" */
 import { HUNDREDTH, MG_PER, NONE, UNKNOWN, amount, isExact, massMg, raised, weightKg } from "./amounts.js";
 import { inOrder } from "./evidence.js";
 import { plus } from "./exact.js";
@@ -25,7 +25,7 @@ export function drugTotals(fold) {
 /**
  * @param {string} drug
  * @param {StandingRow[]} rows
- * @param {Exact | null} weight
+ * @param {Amount} weight
  * @returns {DrugTotal}
  */
 function totalOf(drug, rows, weight) {
@@ -40,7 +40,7 @@ function totalOf(drug, rows, weight) {
 
 /**
  * @param {any} value any: a quantity as kept
- * @param {Exact | null} weight
+ * @param {Amount} weight
  * @returns {[string, Amount]} its unit with the amount
  */
 function dose(value, weight) {

@@ -1,7 +1,7 @@
 /** @import { Amount } from "./types-drugs.js" */
 /** @import { Found, Told } from "./types-found.js" */
 /** @import { Exact, Remark, StandingRow } from "./types.js" */
-import { HUNDREDTH, MG_PER, UNKNOWN, amount, cut, isKnown, raised, timesOver, weightKg } from "./amounts.js";
+import { HUNDREDTH, MG_PER, UNKNOWN, amount, cut, inEachKg, isKnown, raised, timesOver, weightKg } from "./amounts.js";
 import { decimal, isLess, number, product, quotient, ratio } from "./exact.js";
 import { found } from "./found.js";
 import { remark } from "./remarks.js";
@@ -67,7 +67,7 @@ export function concentration(text) {
 /**
  * @param {StandingRow} row
  * @param {string} drug
- * @param {Exact | null} weight
+ * @param {Amount} weight
  * @returns {Remark | null}
  */
 function remarkOn(row, drug, weight) {
@@ -90,7 +90,7 @@ function remarkOn(row, drug, weight) {
  * Return the dose in a unit; said so, or worked out per kg or from mL/h.
  * @param {StandingRow} row
  * @param {string} unit
- * @param {Exact | null} weight
+ * @param {Amount} weight
  * @returns {Amount}
  */
 function doseIn(row, unit, weight) {
@@ -98,7 +98,7 @@ function doseIn(row, unit, weight) {
   if (isKnown(said)) return said;
   const found = perMin(row);
   if (unit === "ug/min") return found;
-  return weight ? timesOver(found, quotient(ratio(1n, 1n), weight)) : UNKNOWN;
+  return inEachKg(found, weight);
 }
 
 /** @param {StandingRow} row @returns {Amount} µg/min */
