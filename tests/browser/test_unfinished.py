@@ -7,6 +7,7 @@ from playwright.sync_api import expect
 
 from tests.support.bedside import Bedside
 from tests.support.browser import wait_until
+from tests.support.tablet_database import HOLD_LOG
 
 GIVEN = "Given name"
 PATH = "patient.given_name"
@@ -43,12 +44,6 @@ DRAFTS = """async (record) => {
   store.close();
   return drafts;
 }"""
-HOLD_LOG = """() => new Promise((held) => {
-  navigator.locks.request("wiremark-log", () => new Promise((release) => {
-    window.release = release;
-    held();
-  }));
-})"""
 
 
 def box_of(case: Bedside):

@@ -69,3 +69,21 @@ def dumped(page: Page, name: str = "wiremark") -> dict[str, Any]:
 def loads(page: Page, told: dict[str, Any]) -> None:
     """Make the database anew in a profile that has none."""
     page.evaluate(_LOAD, told)
+
+
+# Another write stands in the way of the log's: it waits until `release()` is called.
+HOLD_LOG = """() => new Promise((held) => {
+  const opening = indexedDB.open("wiremark");
+  opening.onsuccess = () => {
+    const db = opening.result;
+    const entries = db.transaction(["entries"], "readwrite").objectStore("entries");
+    let isOver = false;
+    window.release = () => { isOver = true; };
+    const stay = () => {
+      held();
+      if (isOver) db.close();
+      else entries.getKey([""]).onsuccess = stay;
+    };
+    entries.getKey([""]).onsuccess = stay;
+  };
+})"""
