@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.support.browser import FLAGS, wait_until
-from tests.support.tablet_database import HOLD_LOG
+from tests.support.tablet_database import HOLD_ENTRIES
 
 KG = {"unit": "kg"}
 # As typed, key by key, whatever the browser's own language makes of a number.
@@ -155,8 +155,8 @@ def test_enter_and_a_tap_while_a_row_is_slowly_written_keep_one_row(case):
     case.goes_to("Indication")
     case.adds("Drug given")
     case.types("Dose", "0.5")
-    # Another write is under way: the first save waits, and the taps come meanwhile.
-    case.page.evaluate(HOLD_LOG)
+    # The first save waits, and the taps come meanwhile.
+    case.page.evaluate(HOLD_ENTRIES)
     key = case.page.locator("#sheet").get_by_role("button", name="Keep", exact=True)
     key.press("Enter")
     key.evaluate("(key) => key.click()")

@@ -7,7 +7,7 @@ from playwright.sync_api import expect
 
 from tests.support.bedside import Bedside
 from tests.support.browser import wait_until
-from tests.support.tablet_database import HOLD_LOG
+from tests.support.tablet_database import HOLD_ENTRIES
 
 GIVEN = "Given name"
 PATH = "patient.given_name"
@@ -114,15 +114,13 @@ def test_a_text_that_became_an_entry_leaves_no_draft_behind(bedside):
 
 def test_letters_typed_while_the_entry_before_them_is_written_are_a_draft(bedside):
     bedside.starts_new()
-    other = bedside.browser.opens(bedside.page.url.split("/tablet")[0] + "/tablet/")
-    other.evaluate(HOLD_LOG)
+    bedside.page.evaluate(HOLD_ENTRIES)
     types(bedside, "Test", "leave")
     types(bedside, "-Ines")
     waits_for_draft(bedside, "Test-Ines")
-    other.evaluate("release()")
+    bedside.page.evaluate("release()")
     bedside.keeps(PATH, "Test")
     waits_for_draft(bedside, "Test-Ines")
-    other.close()
     bedside.reloads()
     expect(box_of(bedside)).to_have_value("Test-Ines")
 

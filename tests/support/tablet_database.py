@@ -71,19 +71,10 @@ def loads(page: Page, told: dict[str, Any]) -> None:
     page.evaluate(_LOAD, told)
 
 
-# Another write stands in the way of the log's: it waits until `release()` is called.
-HOLD_LOG = """() => new Promise((held) => {
-  const opening = indexedDB.open("wiremark");
-  opening.onsuccess = () => {
-    const db = opening.result;
-    const entries = db.transaction(["entries"], "readwrite").objectStore("entries");
-    let isOver = false;
-    window.release = () => { isOver = true; };
-    const stay = () => {
-      held();
-      if (isOver) db.close();
-      else entries.getKey([""]).onsuccess = stay;
-    };
-    entries.getKey([""]).onsuccess = stay;
-  };
-})"""
+# In a page: the digest of an entry, and so its keeping, waits until `release()` is called;
+# drafts have none, and go on.
+HOLD_ENTRIES = """() => {
+  const digest = crypto.subtle.digest.bind(crypto.subtle);
+  const gate = new Promise((open) => { window.release = open; });
+  crypto.subtle.digest = async (...given) => { await gate; return digest(...given); };
+}"""
