@@ -40,15 +40,15 @@ def test_every_worked_example_is_the_same_on_the_tablet() -> None:
 
 
 def test_five_thousand_inputs_of_every_function_are_the_same_on_the_tablet(
-    capsys: pytest.CaptureFixture[str],
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    began, gathered = monotonic(), InOne()
+    began, gathered = monotonic(), InOne(tmp_path)
     drawn, told = Drawn(20311124), Generated(7316)
     for _ in range(5000):
         gathered.add("whole_record", drawn.record())
     for function in CALLS:
         near = Near(function, 7316)
-        for _ in range(max(600, 5000 - gathered.counts[function])):
+        for _ in range(max(300, 5000 - gathered.counts[function])):
             gathered.add(function, near.call())
     for function, given in Generated(20311124).calls(3000):
         gathered.add(function, given)

@@ -1,6 +1,6 @@
-"""Many inputs through Python, and the same through the tablet's code in one process.
+"""Many inputs through Python, and the same through the tablet's code, a process each.
 
-Inputs are written as they are drawn, so that tens of thousands of records need no room.
+The tablet's process works while inputs are drawn: a line in, a line out.
 """
 
 from __future__ import annotations
@@ -8,73 +8,95 @@ from __future__ import annotations
 import json
 import subprocess
 from collections import Counter
+from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 from tests.support.clinical_calls import (
+    CALLS,
     WORDS,
     Input,
     call,
     policy_of,
     told_as_fold,
 )
+from tests.support.clinical_vectors import worked
 from tests.support.node import CHECKS
-from webapp.clinical.case_remarks import AREAS
 from webapp.clinical.policy import exported
 
-WHOLE = (*(f"in_{name}" for name in AREAS), "case_remarks", "threshold_summary")
+
+def readers() -> tuple[str, ...]:
+    """Return the functions that read a whole record: areas, and those told one."""
+    examples = [case for cases in worked().values() for case in cases]
+    told = {c["function"] for c in examples if "told" in c["input"]}
+    alone = {c["function"] for c in examples if "told" not in c["input"]}
+    return tuple(n for n in CALLS if n.startswith("in_") or n in told - alone)
 
 
 class InOne:
-    """Calls gathered for one process. `counts`: inputs by function."""
+    """Calls gathered for one process. `counts`: inputs by function; `folder`: for it."""
 
-    def __init__(self) -> None:
+    def __init__(self, folder: Path) -> None:
         self.counts: Counter[str] = Counter()
+        self.readers = readers()
+        self._cases, self._there = folder / "cases", folder / "results"
+        self._written = self._cases.open("w", encoding="utf-8")
+        self._here: list[str] = []
+        self._process = subprocess.Popen(
+            ["node", "clinical_whole.mjs", str(self._there)],
+            cwd=CHECKS,
+            stdin=subprocess.PIPE,
+            stderr=subprocess.PIPE,
+            text=True,
+        )
         self._policies: dict[str, int] = {}
         self._exported: list[Any] = []
-        self._cases: list[str] = []
-        self._here: list[str] = []
+        self._tell(json.dumps(["words", WORDS, 0]))
+        self._tell(json.dumps(["whole", self.readers, 0]))
 
     def add(self, function: str, given: Input) -> None:
-        """Gather one input, with what Python gives for it."""
+        """Give one input to both, and keep what Python gives for it."""
         given = told_as_fold(given)
-        names = WHOLE if function == "whole_record" else (function,)
-        found = {name: call(name, given) for name in names}
-        self.counts.update(names)
-        self._here.append(
-            _text(found if function == "whole_record" else found[function])
-        )
         told = {k: v for k, v in given.items() if k not in ("policy", "words")}
-        self._cases.append(json.dumps([function, told, self._policy(given)]))
+        case = json.dumps([function, told, self._policy(given)])
+        self._tell(case)
+        self._written.write(f"{case}\n")
+        names = self.readers if function == "whole_record" else (function,)
+        found = {name: call(name, given) for name in names}
+        whole = function == "whole_record"
+        self._here.append(_text(found if whole else found[function]))
+        self.counts.update(names)
 
     def differences(self, most: int = 3) -> list[dict[str, Any]]:
-        """Run the tablet's code once; return the first inputs that differ."""
-        there = self._run()
-        assert len(there) == len(self._here)
-        pairs = zip(self._cases, self._here, map(_text, there), strict=True)
-        wrong = ((case, a, b) for case, a, b in pairs if a != b)
-        return [_told(*one) for one, _ in zip(wrong, range(most), strict=False)]
+        """End the tablet's process; return the first inputs whose results differ."""
+        self._written.close()
+        _, problems = self._process.communicate()
+        assert self._process.returncode == 0, problems
+        with self._there.open(encoding="utf-8") as there, self._cases.open() as cases:
+            found = [*_differing(cases, self._here, there, most)]
+        return found
 
     def _policy(self, given: Input) -> int:
+        """Return the place of an input's policy, told again with each new one."""
         key = json.dumps(given.get("policy"), sort_keys=True)
         if key not in self._policies:
             self._policies[key] = len(self._policies)
             self._exported.append(exported(policy_of(given)))
+            self._tell(json.dumps(["policies", self._exported, 0]))
         return self._policies[key]
 
-    def _run(self) -> list[Any]:
-        first = ["policies", self._exported, 0], ["words", WORDS, 0]
-        asked = '{"module": "./clinical_whole.mjs", "function": "run", "cases": ['
-        done = subprocess.run(
-            ["node", "vectors.mjs"],
-            cwd=CHECKS,
-            input=f"{asked}{', '.join([*map(json.dumps, first), *self._cases])}]}}",
-            capture_output=True,
-            text=True,
-            check=False,
-        )
-        assert done.returncode == 0, done.stderr
-        found: list[Any] = json.loads(done.stdout)
-        return found[2:]
+    def _tell(self, line: str) -> None:
+        assert self._process.stdin is not None
+        self._process.stdin.write(f"{line}\n")
+
+
+def _differing(
+    cases: Iterator[str], here: list[str], there: Iterator[str], most: int
+) -> Iterator[dict[str, Any]]:
+    for case, python, tablet in zip(cases, here, there, strict=True):
+        if most and python != _text(json.loads(tablet)):
+            most -= 1
+            yield _told(case, python, tablet)
 
 
 def _text(result: Any) -> str:
