@@ -113,10 +113,12 @@ def test_page_one_lists_at_most_three_that_stand_and_are_not_answered(
     assert last == (says if left else "")
 
 
-def test_the_case_with_four_not_answered_says_how_many_more_and_where() -> None:
-    *lines, last = on_page_one(note_made("demo/5-half-entered"))
-    assert len(lines) == 3
-    assert last == "And 1 more on page 2."
+def test_more_than_three_not_answered_are_counted_and_their_page_is_named() -> None:
+    note = note_made("demo/5-half-entered")
+    left = [remark for remark in heavier("demo/5-half-entered") if remark.is_open]
+    *lines, last = on_page_one(note)
+    assert len(left) > len(lines) == 3
+    assert last == f"And {len(left) - 3} more on page {section_page(note)}."
 
 
 @pytest.mark.parametrize("case", CASES)
