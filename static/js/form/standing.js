@@ -1,4 +1,4 @@
-/** @import { Json, JsonObject, Meta } from "../types.js" */
+/** @import { Json, Meta } from "../types.js" */
 /** @import { AnswerRead, CaseRead, RowRead } from "../types-form.js" */
 import { placesOf } from "../clinical/rows.js";
 import { wirePath } from "./fields.js";
@@ -7,7 +7,6 @@ import { words } from "./words.js";
 
 /** @typedef {{row: RowRead, meta: Meta, ms: number, path: string}} TimedRow */
 /** @typedef {{words: string, ms: number | null}} Stood what a standing line says, and since when */
-/** @typedef {{output: string, ms: number}} TestSettings */
 
 /**
  * Return the rows of several groups, struck ones left out, in the order they happened.
@@ -82,34 +81,6 @@ export function generatorState(now, wire, output = "") {
   const on = wire ? now.answer(wirePath(wire, "capture.generator_on")) : null;
   if (on?.state === "answered") return { words: say(on.value === "yes" ? "stand.generator_on" : "stand.generator_off"), ms: null };
   return { words: say("stand.generator_unsaid"), ms: null };
-}
-
-/**
- * Return the settings of a test that nobody has read back since, or null. Only rate,
- * output and sensitivity read back together, or a moment of restoring, end them.
- * @param {CaseRead} now
- * @param {string | null} wire
- * @returns {TestSettings | null}
- */
-export function testSettings(now, wire) {
-  if (!wire) return null;
-  const at = (/** @type {string} */ name) => ["capture", "checks"].map((part) => wirePath(wire, `${part}.${name}`));
-  const tests = timedRows(now, [...at("threshold_test"), ...at("sensing_test")]);
-  const open = tests.filter(({ row }) => momentMs(row.value.restored_at) === null).at(-1);
-  if (!open) return null;
-  const readings = timedRows(now, at("output_reading")).filter(({ row }) => row.value.of === open.row.id);
-  const since = readings.at(-1) ?? open;
-  const place = (/** @type {string} */ id) => placesOf(now.fold).get(id) ?? -1;
-  const isReadBack = timedRows(now, at("dial_left_at")).some(({ row }) => place(row.id) > place(since.row.id) && isWhole(row.value));
-  if (isReadBack) return null;
-  const output = readings.length ? childWords(now, /** @type {TimedRow} */ (readings.at(-1)))("output") : "";
-  return { output, ms: open.ms };
-}
-
-/** @param {JsonObject} dial */
-function isWhole(dial) {
-  const output = dial.output ?? dial.output_v;
-  return Boolean(output && dial.rate && (dial.sensitivity ?? dial.asynchronous));
 }
 
 /** @param {CaseRead} now @param {TimedRow} row @returns {(name: string) => string} */

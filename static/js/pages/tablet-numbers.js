@@ -1,5 +1,8 @@
 /** @import { Bedside } from "../types-form.js" */
+/** @import { OpenTest } from "../clinical/types-settings.js" */
 /** @import { Policy, ThresholdSummary } from "../clinical/types.js" */
+import { openTest } from "../clinical/open_test.js";
+import { limits } from "../clinical/policy.js";
 import { thresholdSummary } from "../clinical/readings.js";
 
 /**
@@ -42,4 +45,15 @@ function numbersOf(bed, wire) {
   const summary = thresholdSummary(bed.now.fold, wire, policy, { now_ms: bed.clock() });
   const counted = summary.tests.find((test) => test.told.id === summary.counted);
   return { summary, threshold: summary.shown.threshold ?? null, ms: counted?.told.time_ms ?? null };
+}
+
+/**
+ * Return the settings of a test of the page's wire that nobody has read back yet, or null.
+ * @param {Bedside} bed
+ * @returns {OpenTest | null}
+ */
+export function openTestOf(bed) {
+  if (!bed.wire) return null;
+  const policy = /** @type {Policy} */ (/** @type {unknown} */ (bed.policy));
+  return openTest(bed.now.fold, bed.wire, limits(policy, true), bed.clock());
 }

@@ -2,8 +2,8 @@
 import { el } from "../form/dom.js";
 import { elapsedWords } from "../form/elapsed.js";
 import { say } from "../form/say.js";
-import { generatorState, ownRhythm, padsState, testSettings } from "../form/standing.js";
-import { captureNumbers } from "./tablet-numbers.js";
+import { generatorState, ownRhythm, padsState } from "../form/standing.js";
+import { captureNumbers, openTestOf } from "./tablet-numbers.js";
 import { age, depthReadings, lastDepth } from "./tablet-panels.js";
 import { paperLine } from "./tablet-paper-lines.js";
 
@@ -35,12 +35,12 @@ function wireLines(bed) {
   const { summary, ms } = captureNumbers(bed);
   const last = lastDepth(depthReadings(bed, ""));
   const left = summary?.shown.left_at ? `${summary.shown.left_at} ${summary.left_at?.unit ?? ""}` : "";
-  const test = testSettings(bed.now, bed.wire);
+  const test = openTestOf(bed);
   const depth = last ? [`${last.said}${last.cm ? ` ${say(last.atHub ? "paper.at_hub" : "paper.elsewhere")}` : ""}`, last.result].filter(Boolean).join(", ") : say("depth.none");
   return [
     line(say("paper.depth"), depth, last ? age(bed, last.ms) : ""),
     stood(bed, say("stand.generator"), generatorState(bed.now, bed.wire, left)),
-    test ? line(say("stand.test_settings"), test.output, age(bed, test.ms)) : null,
+    test ? line(say("stand.test_settings"), test.setting, age(bed, test.since_ms)) : null,
     line(say("capture.threshold"), thresholdWords(summary), summary?.shown.threshold && !summary.retest && ms !== null ? age(bed, ms) : ""),
     line(say("capture.policy_asks"), summary?.shown.asks ? `${summary.shown.asks} ${summary.unit}` : say("capture.asks_none"), ""),
     line(say("capture.margin"), summary?.margin.shown || say("capture.unknown"), ""),

@@ -3,12 +3,10 @@
 import { el, fill } from "../form/dom.js";
 import { elapsedWords } from "../form/elapsed.js";
 import { say } from "../form/say.js";
-import { generatorState, ownRhythm, padsState, testSettings } from "../form/standing.js";
+import { generatorState, ownRhythm, padsState } from "../form/standing.js";
 import { lead } from "../live/lead.js";
 import { noteWords } from "./tablet-note.js";
-import { captureNumbers } from "./tablet-numbers.js";
-
-const ALARM_AFTER_S = 60;
+import { captureNumbers, openTestOf } from "./tablet-numbers.js";
 
 /**
  * Draw the standing row: own rhythm, pads, generator, each with its age. Settings of a
@@ -18,7 +16,7 @@ const ALARM_AFTER_S = 60;
  * @param {Status} status
  */
 export function drawStand(at, bed, status) {
-  const test = testSettings(bed.now, bed.wire);
+  const test = openTestOf(bed);
   const { summary } = captureNumbers(bed);
   const left = summary?.shown.left_at ? `${summary.shown.left_at} ${summary.left_at?.unit ?? ""}` : "";
   const generator = generatorState(bed.now, bed.wire, left);
@@ -27,7 +25,7 @@ export function drawStand(at, bed, status) {
     at,
     cell(bed, say("stand.own_rhythm"), ownRhythm(bed.now)),
     cell(bed, say("stand.pads"), padsState(bed.now)),
-    test ? testCell(bed, test) : cell(bed, say("stand.generator"), generator),
+    test ? testCell(test) : cell(bed, say("stand.generator"), generator),
     note && !test ? el("p", { class: "stand-cell stand-note" }, el("span", {}, noteWords(note))) : null,
   );
 }
@@ -38,15 +36,13 @@ function cell(bed, name, { words, ms }) {
   return el("p", { class: "stand-cell" }, el("span", {}, `${name} `, el("b", {}, words)), age);
 }
 
-/** @param {Bedside} bed @param {import("../form/standing.js").TestSettings} test */
-function testCell(bed, { output, ms }) {
-  const seconds = Math.floor((bed.clock() - ms) / 1000);
-  const isLate = seconds >= ALARM_AFTER_S;
-  const said = [output, elapsedWords(seconds)].filter(Boolean).join(" · ");
+/** @param {import("../clinical/types-settings.js").OpenTest} test */
+function testCell({ setting, seconds, is_late }) {
+  const said = [setting, elapsedWords(seconds ?? 0)].filter(Boolean).join(" · ");
   return el(
     "p",
-    { class: "stand-cell stand-test", role: "status", "data-weight": isLate ? "look_now" : "look_again" },
-    lead(isLate ? "look_now" : "look_again"),
+    { class: "stand-cell stand-test", role: "status", "data-weight": is_late ? "look_now" : "look_again" },
+    lead(is_late ? "look_now" : "look_again"),
     el("span", {}, el("b", {}, say("stand.test_settings")), ` ${said}`),
   );
 }
