@@ -1,8 +1,10 @@
 /** @import { Bedside } from "../types-form.js" */
 /** @import { Policy, ThresholdSummary } from "../clinical/types.js" */
 import { shownOn } from "../clinical/dial.js";
+import { firstSettingsOf } from "../clinical/first_settings.js";
 import { dialInUse } from "../clinical/left_at.js";
 import { point } from "../clinical/rows.js";
+import { toldOf } from "../clinical/told.js";
 import { wirePath } from "../form/fields.js";
 import { el, fill, key } from "../form/dom.js";
 import { say } from "../form/say.js";
@@ -12,6 +14,7 @@ import { num } from "../live/num.js";
 import { stair } from "../live/stair.js";
 import { captureNumbers } from "./tablet-numbers.js";
 import { age } from "./tablet-panels.js";
+import { policyOf } from "./tablet-remarks.js";
 
 const CHART = { width: 340, height: 150 };
 const RULER = { width: 130, height: 150 };
@@ -25,7 +28,7 @@ const RULER = { width: 130, height: 150 };
 export function drawCapturePanel(at, bed) {
   const { summary, ms } = captureNumbers(bed);
   at.className = "panel panel-capture";
-  fill(at, leftAt(bed, summary), threshold(bed, summary, ms), policyAsks(summary), steps(bed, summary), ruler(bed, summary));
+  fill(at, leftAt(bed, summary), threshold(bed, summary, ms), policyAsks(bed, summary), steps(bed, summary), ruler(bed, summary));
 }
 
 /**
@@ -83,10 +86,26 @@ function threshold(bed, summary, ms) {
   return figureBlock(name, none(say("capture.unknown")), upTo);
 }
 
-/** @param {ThresholdSummary | null} summary */
-function policyAsks(summary) {
+/** Before any reading, what policy asks first; never set anywhere. @param {Bedside} bed */
+function firstWords(bed) {
+  const rows = captureRows(bed);
+  const first = rows.length ? null : firstSettingsOf(bed.now.fold, toldOf(bed.now.fold, policyOf(bed), null).limits);
+  if (!first) return "";
+  const kind = !first.is_emergency ? "urgent" : first.sensitivity === null ? "emergency_asynchronous" : "emergency";
+  const { rate_low, rate_high, output, mode, sensitivity } = first;
+  return say(`clinical.first.${kind}`, { rate_low, rate_high, output: output ?? "", mode, sensitivity: sensitivity ?? "" });
+}
+
+/** @param {Bedside} bed */
+function captureRows(bed) {
+  const paths = bed.wire ? ["capture", "checks"].map((part) => wirePath(String(bed.wire), `${part}.output_reading`)) : [];
+  return timedRows(bed.now, paths);
+}
+
+/** @param {Bedside} bed @param {ThresholdSummary | null} summary */
+function policyAsks(bed, summary) {
   const shown = summary?.shown.asks;
-  if (!summary || !shown) return figureBlock(say("capture.policy_asks"), el("b", {}, "–"), say("capture.asks_none"));
+  if (!summary || !shown) return figureBlock(say("capture.policy_asks"), el("b", {}, "–"), firstWords(bed) || say("capture.asks_none"));
   const said = summary.asks.multiple ? say("capture.multiple", { multiple: summary.asks.multiple }) : "";
   return figureBlock(say("capture.policy_asks"), num(shown, summary.unit), said, true);
 }
@@ -94,8 +113,7 @@ function policyAsks(summary) {
 /** @param {Bedside} bed @param {ThresholdSummary | null} summary */
 function steps(bed, summary) {
   const test = summary?.tests.find((one) => one.told.id === summary.counted) ?? summary?.tests.at(-1);
-  const paths = bed.wire ? ["capture", "checks"].map((part) => wirePath(String(bed.wire), `${part}.output_reading`)) : [];
-  const rows = timedRows(bed.now, paths).filter(({ row }) => !test?.told.id || row.value.of === test.told.id);
+  const rows = captureRows(bed).filter(({ row }) => !test?.told.id || row.value.of === test.told.id);
   const dial = bed.wire ? dialInUse(bed.now.fold, bed.wire).dial : null;
   const told = rows.map((row) => {
     const said = childWords(bed.now, row);
