@@ -132,7 +132,7 @@ BEDSIDE: dict[str, str] = {
     "remark.because": "because",
     "remark.because_optional": "Because (may stay empty)",
     "remark.more": "+ {count} more",
-    "remark.open": "All remarks, {count} open",
+    "remark.open": "{words}: all remarks, {count} open",
     "remark.put_right": "Put right since",
     "remark.seen": "Seen, done as asked",
     "remark.seen_otherwise": "Seen, chose otherwise",

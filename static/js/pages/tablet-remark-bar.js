@@ -60,5 +60,5 @@ export function remarkLine(bed, first) {
 function allKey(bed, count, isOneSaid, drafts) {
   if (!remarksOf(bed).length) return null;
   const words = isOneSaid && count > 1 ? say("remark.more", { count: count - 1 }) : say("remark.title");
-  return key(words, () => void showRemarks(the("#who-sheet"), bed, drafts), { "data-act": "remarks", "aria-label": say("remark.open", { count }) });
+  return key(words, () => void showRemarks(the("#who-sheet"), bed, drafts), { "data-act": "remarks", "aria-label": say("remark.open", { words, count }) });
 }
