@@ -38,6 +38,10 @@ TABLE = [
 ]
 
 
+# The row that follows, by the same rules: 195 to 223 minutes.
+LONG = [*TABLE, (195, 223, 1, 5, 4)]
+
+
 @pytest.mark.parametrize(("low", "high", "first", "publishers", "cms"), TABLE)
 def test_further_units_are_those_of_the_table(low, high, first, publishers, cms):
     for minutes in range(low, high + 1):
@@ -54,6 +58,25 @@ def test_a_line_has_the_units_of_the_table(low, high, first, publishers, cms, pa
         further = {k: v for k, v in lines.items() if k != "em-critical"}
         wanted = cms if payer == "medicare" else publishers
         assert list(further.values()) == ([str(wanted)] if wanted else [])
+
+
+@pytest.mark.parametrize("payer", ["commercial", "medicare"])
+@pytest.mark.parametrize("boundary", [30, 75, 104, 134, 135, 164, 165, 194])
+def test_a_minute_beside_a_boundary_is_judged_by_its_own_row(boundary, payer):
+    for minutes in (boundary - 1, boundary, boundary + 1):
+        [row] = [row for row in LONG if row[0] <= minutes <= row[1]]
+        wanted = [str(n) for n in (row[2], row[4 if payer == "medicare" else 3]) if n]
+        assert [*offered(attended(("10:00", minutes)), payer).values()] == wanted
+
+
+@pytest.mark.parametrize("payer", ["commercial", "medicare"])
+@pytest.mark.parametrize("boundary", [30, 75, 104, 134])
+def test_a_second_short_of_a_boundary_is_a_minute_short(boundary, payer):
+    record = Recording()
+    last = datetime(2026, 5, 14, 9, 59, 59, tzinfo=UTC)
+    spans(record, ("10:00", None), stop=moment(last, boundary))
+    short = offered(attended(("10:00", boundary - 1)), payer)
+    assert offered(record, payer) == short
 
 
 def test_94_minutes_less_38_of_other_procedures_are_56():
