@@ -132,12 +132,16 @@ def _is_looked_at(fold: dict[str, Any], since_ms: int) -> bool:
 
 
 def _causes(told: Told) -> list[Found]:
-    """Return what nobody stated the cause of, and causes that nobody is named for."""
+    """Return what nobody stated the cause of, and causes that nobody is named for.
+
+    "Cannot tell" is an answer once a clinician is named for it; until then none is.
+    """
     found: list[Found] = []
     for row in rows_of(told.fold, COMPLICATION):
-        stated = isinstance(row.value.get("cause"), str)
-        if stated and _is_named(row.value.get("cause_by")):
+        cause = row.value.get("cause")
+        if isinstance(cause, str) and _is_named(row.value.get("cause_by")):
             continue
+        stated = isinstance(cause, str) and cause != "cannot_tell"
         code = "cause_unnamed" if stated else "cause_blank"
         remark = Remark(code, "look_again")
         found.append(Found(remark, COMPLICATION, "", (row.id,)))

@@ -36,8 +36,11 @@ def _rate(row: Row) -> tuple[Fraction | None, Fraction | None]:
 
 def _beside_own(told: Told, wire: str) -> list[Found]:
     """Say that a rate read back is not above the own rhythm: held against the own
-    rhythm known then, the last settings against the last known.
+    rhythm known then, the last settings against the last known. A wire left in standby
+    is to be won over: silent.
     """
+    if heads(told.fold, "finish.outcome") == ["standby_wire_in"]:
+        return []
     rows = [r for r in settings_rows(told.fold, wire) if _rate(r)[1] is not None]
     own = own_rows(told.fold)
     found: list[Found] = []

@@ -5,10 +5,12 @@ Source: fixtures/sources.md#clinical-23 (removal), #clinical-5.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from webapp.clinical.balloon import balloon_told, last_state
 from webapp.clinical.evidence import entries_of
 from webapp.clinical.found import Found
-from webapp.clinical.over import heads
+from webapp.clinical.over import heads, is_over
 from webapp.clinical.remarks import Remark, Weight
 from webapp.clinical.told import Told
 
@@ -24,7 +26,9 @@ def removal_remarks(told: Told, wire: str) -> list[Found]:
     if _says(told, wire, "event", "removal_here"):
         found += _balloon_found(told, wire, last) if is_balloon else []
     if _says(told, wire, "resistance", "yes"):
-        found.append(_one(told, wire, "resistance", "removal_resistance", "look_now"))
+        felt = _one(told, wire, "resistance", "removal_resistance", "look_now")
+        # Once it is out there is nothing left to stop.
+        found.append(replace(felt, stands=not is_over(told.fold, wire)))
     for part in _PARTS:
         if _says(told, wire, f"{part}_complete", "no"):
             code = f"removal_{part}_missing"

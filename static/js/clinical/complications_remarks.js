@@ -113,11 +113,17 @@ function isLookedAt(fold, sinceMs) {
   );
 }
 
-/** Return what nobody stated the cause of, and causes that nobody is named for. @param {Told} told @returns {Found[]} */
+/**
+ * Return what nobody stated the cause of, and causes that nobody is named for. "Cannot tell" is an
+ * answer once a clinician is named for it; until then none is.
+ * @param {Told} told
+ * @returns {Found[]}
+ */
 function causes(told) {
   return rowsOf(told.fold, COMPLICATION).flatMap((row) => {
-    const isStated = typeof row.value.cause === "string";
-    if (isStated && isNamed(row.value.cause_by)) return [];
+    const { cause, cause_by: causeBy } = row.value;
+    if (typeof cause === "string" && isNamed(causeBy)) return [];
+    const isStated = typeof cause === "string" && cause !== "cannot_tell";
     return [found(remark(isStated ? "cause_unnamed" : "cause_blank", "look_again"), COMPLICATION, "", [row.id])];
   });
 }

@@ -26,12 +26,14 @@ const rateOf = (row) => certainEnds(row.value.rate, "/min");
 
 /**
  * Say that a rate read back is not above the own rhythm: held against the own rhythm known then,
- * the last settings against the last known.
+ * the last settings against the last known. A wire left in standby is to be won over: silent.
  * @param {Told} told
  * @param {string} wire
  * @returns {Found[]}
  */
 function besideOwn(told, wire) {
+  const outcomes = heads(told.fold, "finish.outcome");
+  if (outcomes.length === 1 && outcomes[0] === "standby_wire_in") return [];
   const rows = settingsRows(told.fold, wire).filter((row) => rateOf(row)[1] !== null);
   const own = ownRows(told.fold);
   return rows.flatMap((row, n) => {

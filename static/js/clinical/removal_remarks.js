@@ -3,7 +3,7 @@
 import { balloonTold, lastState } from "./balloon.js";
 import { entriesOf } from "./evidence.js";
 import { found } from "./found.js";
-import { heads } from "./over.js";
+import { heads, isOver } from "./over.js";
 import { remark } from "./remarks.js";
 
 const OUT = ["removed_rhythm_back", "removed_permanent_system", "replaced"];
@@ -25,7 +25,11 @@ const ASKS = {
 export function removalRemarks(told, wire) {
   const { isBalloon, last } = balloon(told, wire);
   const all = says(told, wire, "event", "removal_here") && isBalloon ? balloonFound(told, wire, last) : [];
-  if (says(told, wire, "resistance", "yes")) all.push(one(told, wire, "resistance", "removal_resistance", "look_now"));
+  if (says(told, wire, "resistance", "yes")) {
+    const felt = one(told, wire, "resistance", "removal_resistance", "look_now");
+    // Once it is out there is nothing left to stop.
+    all.push({ ...felt, stands: !isOver(told.fold, wire) });
+  }
   for (const part of PARTS) {
     if (says(told, wire, `${part}_complete`, "no")) all.push(one(told, wire, `${part}_complete`, `removal_${part}_missing`, "look_now"));
   }
