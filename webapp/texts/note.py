@@ -226,7 +226,7 @@ NOTE: dict[str, str] = {
     "note.record_number": "record {number}",
     "note.entries_run": "{first} to {last}",
     "note.remark": "Remark: {name}",
-    "note.remark_answer": "{answer}; {who}, entry {n}.",
+    "note.remark_answer": "{answer} ({who}, entry {n}).",
     "note.remark_line": "{word}: {finding}",
     "note.remark_not_answered": "Not answered.",
     "note.remark_of_wire": "{line} ({wire})",

@@ -149,7 +149,9 @@ def test_an_answer_stands_under_its_remark_with_reason_person_time_and_entry(
     over: Recording,
 ) -> None:
     one = printed(answered(over, because=REASON))
-    said = f"Seen, chose otherwise, because {REASON}; 03:00 I. Skerry-Example, entry 4."
+    said = (
+        f"Seen, chose otherwise, because {REASON} (03:00 I. Skerry-Example, entry 4)."
+    )
     assert said in one.text
     assert "Not answered." not in one.text
 
