@@ -26,8 +26,8 @@ class SensitivityAsks:
     """
 
     sensitivity: str | None
-    words: Words = ""
-    dial_known: bool = True
+    words: Words
+    dial_known: bool
 
 
 def sensing_threshold(readings: Sequence[tuple[str, Sensed]]) -> str | None:

@@ -8,27 +8,13 @@ from typing import Any
 import pytest
 
 from tests.support.clinical_calls import call
-from tests.support.clinical_vectors import worked
+from tests.support.clinical_vectors import agrees, worked
 
 ALL = [
     pytest.param(case, id=f"{name}: {case['name']}")
     for name, cases in worked().items()
     for case in cases
 ]
-
-
-def agrees(found: Any, expected: Any) -> bool:
-    """Tell whether all that is expected is found; other keys of an object are free."""
-    if isinstance(expected, dict) and isinstance(found, dict):
-        found = {**found, **found.get("remark", {})}
-        codes = [r["code"] for r in found.get("remarks", [])]
-        weights = [r["weight"] for r in found.get("remarks", [])]
-        told = {**found, "remark_codes": codes, "weights": weights}
-        return all(k in told and agrees(told[k], v) for k, v in expected.items())
-    if isinstance(expected, list) and isinstance(found, list):
-        pairs = zip(found, expected, strict=False)
-        return len(found) == len(expected) and all(agrees(f, e) for f, e in pairs)
-    return bool(found == expected)
 
 
 @pytest.mark.parametrize("case", ALL)

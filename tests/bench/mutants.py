@@ -1,0 +1,115 @@
+"""Changed copies of a module: each comparison and number flipped, one at a time."""
+
+from __future__ import annotations
+
+import ast
+import copy
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+_FLIPS: dict[type[ast.cmpop], tuple[type[ast.cmpop], ...]] = {
+    ast.Lt: (ast.LtE, ast.GtE),
+    ast.LtE: (ast.Lt, ast.Gt),
+    ast.Gt: (ast.GtE, ast.LtE),
+    ast.GtE: (ast.Gt, ast.Lt),
+    ast.Eq: (ast.NotEq,),
+    ast.NotEq: (ast.Eq,),
+    ast.Is: (ast.IsNot,),
+    ast.IsNot: (ast.Is,),
+    ast.In: (ast.NotIn,),
+    ast.NotIn: (ast.In,),
+}
+_NUMBER = re.compile(r"[0-9]+(\.[0-9]+)?")
+
+
+@dataclass(frozen=True, slots=True)
+class Mutant:
+    """One change. `line`: where; `was`, `now`: source; `code`: the whole module."""
+
+    module: str
+    line: int
+    was: str
+    now: str
+    code: str
+
+
+def mutants(module: str, source: str) -> Iterator[Mutant]:
+    """Yield every changed copy of a module, in the order of its lines."""
+    tree = ast.parse(source)
+    places = [n for n, node in enumerate(ast.walk(tree)) if _may_change(node)]
+    skipped = {n for n, node in enumerate(ast.walk(tree)) if node in _apart(tree)}
+    for place in places:
+        if place not in skipped:
+            yield from _at(module, tree, place)
+
+
+def _may_change(node: ast.AST) -> bool:
+    if isinstance(node, ast.Compare):
+        return True
+    return isinstance(node, ast.Constant) and _other(node.value) is not None
+
+
+def _apart(tree: ast.Module) -> set[ast.AST]:
+    """Return what only describes: decorators, annotations, texts that stand alone."""
+    apart: set[ast.AST] = set()
+    for node in ast.walk(tree):
+        told = [*getattr(node, "decorator_list", ())]
+        told += [getattr(node, name, None) for name in ("annotation", "returns")]
+        if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):
+            told.append(node.value)
+        for one in told:
+            if one is not None:
+                apart |= set(ast.walk(one))
+    return apart
+
+
+def _at(module: str, tree: ast.Module, place: int) -> Iterator[Mutant]:
+    node = _nth(tree, place)
+    was = ast.unparse(node)
+    changes: list[tuple[int, Any]] = []
+    if isinstance(node, ast.Compare):
+        for n, op in enumerate(node.ops):
+            changes += [(n, flip()) for flip in _FLIPS[type(op)]]
+    elif isinstance(node, ast.Constant):
+        changes.append((0, _other(node.value)))
+    for n, change in changes:
+        other = copy.deepcopy(tree)
+        found = _nth(other, place)
+        if isinstance(found, ast.Compare):
+            found.ops[n] = change
+        elif isinstance(found, ast.Constant):
+            found.value = change
+        line = getattr(node, "lineno", 0)
+        yield Mutant(module, line, was, ast.unparse(found), ast.unparse(other))
+
+
+def _nth(tree: ast.Module, place: int) -> ast.AST:
+    return next(node for n, node in enumerate(ast.walk(tree)) if n == place)
+
+
+def _other(value: Any) -> Any:
+    """Return another constant of the kind: the next number, the other truth value."""
+    if isinstance(value, bool):
+        return not value
+    if isinstance(value, int):
+        return value + 1
+    if isinstance(value, str) and _NUMBER.fullmatch(value):
+        return _beside(value, 1)
+    return None
+
+
+def _beside(value: str, steps: int) -> str:
+    places = len(value.partition(".")[2])
+    told = Fraction(value) + Fraction(steps, 10**places)
+    return f"{float(told):.{places}f}"
+
+
+def other_limits(value: str, low: str, high: str) -> list[str]:
+    """Return a limit one last decimal up and down, where it is allowed to be."""
+    if not _NUMBER.fullmatch(value):
+        return []
+    told = [_beside(value, 1), _beside(value, -1)]
+    return [v for v in told if Fraction(low) <= Fraction(v) <= Fraction(high)]
