@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from webapp.clinical.found import Found
+from webapp.clinical.over import is_over
 from webapp.clinical.readings import ThresholdSummary, threshold_summary
 from webapp.clinical.told import Told
 
@@ -16,7 +17,8 @@ def _of_wire(told: Told, wire: str) -> list[Found]:
     summary = threshold_summary(told.fold, wire, told.policy, now_ms=told.now_ms)
     evidence = _evidence(summary)
     path = f"wires/{wire}/capture.threshold_test"
-    return [Found(one, path, wire, evidence) for one in summary.remarks]
+    stands = not is_over(told.fold, wire)
+    return [Found(one, path, wire, evidence, stands) for one in summary.remarks]
 
 
 def _evidence(summary: ThresholdSummary) -> tuple[str, ...]:

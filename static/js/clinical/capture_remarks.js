@@ -1,6 +1,7 @@
 /** @import { Found, Told } from "./types-found.js" */
 /** @import { ThresholdSummary } from "./types.js" */
 import { found } from "./found.js";
+import { isOver } from "./over.js";
 import { thresholdSummary } from "./readings.js";
 
 /**
@@ -12,7 +13,8 @@ export function captureRemarks(told) {
   return told.wires.flatMap((wire) => {
     const summary = thresholdSummary(told.fold, wire, told.policy, told);
     const path = `wires/${wire}/capture.threshold_test`;
-    return summary.remarks.map((one) => found(one, path, wire, evidence(summary)));
+    const stands = !isOver(told.fold, wire);
+    return summary.remarks.map((one) => found(one, path, wire, evidence(summary), stands));
   });
 }
 
