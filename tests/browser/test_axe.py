@@ -24,6 +24,7 @@ from tests.support.looking import (
     tells,
     wider_than_screen,
 )
+from tests.support.scanner import Scanner
 from tests.support.server import LiveServer
 from webapp.db import connect
 from webapp.people import accounts
@@ -130,6 +131,41 @@ def test_no_sheet_has_a_finding(sized):
     found += looked_at(sized, "more", sized.theme)
     page.keyboard.press("Escape")
     assert found == []
+
+
+def remarks_are_open(page):
+    page.locator("#remark [data-act='remarks']").click()
+
+
+def a_number_has_its_keypad(page):
+    page.locator(".part:visible .keypad-key:visible").first.click()
+
+
+def the_paper_copy_is_open(page):
+    page.locator(".finish [data-act='paper']").click()
+
+
+def another_band_was_read(page):
+    Scanner(page).scans("00990001")
+
+
+@pytest.mark.parametrize(
+    ("part", "happens", "shown"),
+    [
+        ("capture", remarks_are_open, "#who-sheet"),
+        ("patient", a_number_has_its_keypad, ".keypad"),
+        ("finish", the_paper_copy_is_open, ".paper"),
+        ("patient", another_band_was_read, "dialog.band"),
+    ],
+)
+def test_what_lies_over_a_case_has_no_finding(sized, part, happens, shown):
+    opens(sized)
+    shows(sized, part)
+    happens(sized.page)
+    expect(sized.page.locator(shown)).to_be_visible()
+    assert looked_at(sized, part, sized.theme) == []
+    sized.page.keyboard.press("Escape")
+    expect(sized.page.locator(f"{shown}:visible")).to_have_count(0)
 
 
 @pytest.mark.parametrize("theme", ["dim", "day"])

@@ -62,7 +62,9 @@ export function bindKeypad(controls, label) {
     const isSign = name.length === 1;
     const spoken = SPOKEN[name] ?? (WORDS.includes(name) ? `field.say_${name}` : "");
     const made = key(isSign ? name : say(`keypad.${name}`), () => press(name), { class: "key", "data-key": name });
-    if (spoken) made.setAttribute("aria-label", say(spoken));
+    // A name begins with the letters that are seen: whoever speaks to the tablet says them.
+    const seen = /^\p{L}+$/u.exec(made.textContent ?? "")?.[0];
+    if (spoken) made.setAttribute("aria-label", seen && seen !== say(spoken) ? `${seen}: ${say(spoken)}` : say(spoken));
     return made;
   }
 
