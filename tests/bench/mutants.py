@@ -53,11 +53,16 @@ def _may_change(node: ast.AST) -> bool:
 
 
 def _apart(tree: ast.Module) -> set[ast.AST]:
-    """Return what only describes: decorators, annotations, texts that stand alone."""
+    """Return what only describes: decorators, annotations, texts that stand alone.
+
+    And whether a `zip` is strict, which changes nothing while lengths are equal.
+    """
     apart: set[ast.AST] = set()
     for node in ast.walk(tree):
         told = [*getattr(node, "decorator_list", ())]
         told += [getattr(node, name, None) for name in ("annotation", "returns")]
+        if isinstance(node, ast.keyword) and node.arg == "strict":
+            told.append(node.value)
         if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):
             told.append(node.value)
         for one in told:

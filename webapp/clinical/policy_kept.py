@@ -18,7 +18,11 @@ def written(policy: Policy) -> str:
     return json.dumps(told, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
 
 
-@lru_cache(maxsize=32)
+# A limit of ours: a site has few policies in a year.
+MOST_KEPT = 32
+
+
+@lru_cache(maxsize=MOST_KEPT)
 def read_back(text: str) -> Policy:
     """Return a policy as it was written. Nothing is checked anew: it was in force.
 

@@ -19,7 +19,17 @@ TABLET = sorted((ROOT / "static" / "js" / "clinical").glob("*.js"))
 SAID = re.compile(r"\b(domain|clinical|catalogue|limits? of ours|calendar)\b", re.I)
 WRITTEN = re.compile(r"-?[0-9]+(\.[0-9]+)?(/[0-9]+)?")
 # Seconds, minutes and milliseconds into one another, and decimal places.
-CONVERSIONS = {"10", "60", "1000", "1440", "60000", "86400", "3600000", "1970"}
+CONVERSIONS = {
+    "10",
+    "60",
+    "1000",
+    "1440",
+    "60000",
+    "86400",
+    "3600000",
+    "86400000",
+    "1970",
+}
 # (file without ending, number): why it is neither a limit nor a name.
 ALLOWED = {
     ("exact", "2"): "a decimal ends when only 2 and 5 divide what is below",
