@@ -154,3 +154,9 @@ def test_nothing_on_the_page_moves_when_a_remark_comes_or_goes(case):
         "data-weight", "look_now"
     )
     assert case.page.evaluate(PLACES, fixed) == before
+
+
+def test_pacing_checks_say_what_is_due_next(case):
+    case.goes_to("Pacing checks")
+    due = case.page.get_by_role("list", name="Due next")
+    expect(due).to_contain_text(re.compile(r"Threshold test .*\d{1,2}:\d{2} · in 23 h"))

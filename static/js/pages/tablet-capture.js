@@ -24,11 +24,12 @@ const RULER = { width: 130, height: 150 };
  * What is computed is dashed until somebody has read it off the generator.
  * @param {HTMLElement} at
  * @param {Bedside} bed
+ * @param {(HTMLElement | null)[]} [below] what stands under them
  */
-export function drawCapturePanel(at, bed) {
+export function drawCapturePanel(at, bed, below = []) {
   const { summary, ms } = captureNumbers(bed);
   at.className = "panel panel-capture";
-  fill(at, leftAt(bed, summary), threshold(bed, summary, ms), policyAsks(bed, summary), steps(bed, summary), ruler(bed, summary));
+  fill(at, leftAt(bed, summary), threshold(bed, summary, ms), policyAsks(bed, summary), steps(bed, summary), ruler(bed, summary), ...below);
 }
 
 /**

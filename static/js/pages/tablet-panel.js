@@ -2,6 +2,7 @@
 import { fill, the } from "../form/dom.js";
 import { settingOf } from "../form/today.js";
 import { captureKeys, drawCapturePanel } from "./tablet-capture.js";
+import { dueLine } from "./tablet-due.js";
 import { drawDepthPanel } from "./tablet-panels.js";
 
 /**
@@ -19,5 +20,5 @@ export function drawPanel(at, bed, part, add) {
   const isCapture = part === "capture" || part === "checks";
   fill(the("#remark-keys"), ...(isCapture ? captureKeys(part, add) : []));
   if (part === "advance") drawDepthPanel(at, bed, today, () => add("advance.depth_reading"));
-  if (isCapture) drawCapturePanel(at, bed);
+  if (isCapture) drawCapturePanel(at, bed, part === "checks" ? [dueLine(bed, today)] : []);
 }
