@@ -3,8 +3,10 @@
 import { asynchronous } from "../../static/js/clinical/asynchronous.js";
 import { depthCompared, depthRead } from "../../static/js/clinical/depth_moved.js";
 import { drift } from "../../static/js/clinical/drift.js";
+import { dwell } from "../../static/js/clinical/dwell.js";
 import { nextDue } from "../../static/js/clinical/due.js";
 import { firstSettings, firstSettingsOf, leftBesideAsked } from "../../static/js/clinical/first_settings.js";
+import { meanPressure } from "../../static/js/clinical/mean_pressure.js";
 import { modeOf, modeWords } from "../../static/js/clinical/mode.js";
 import { openTest } from "../../static/js/clinical/open_test.js";
 import { isOver } from "../../static/js/clinical/over.js";
@@ -35,5 +37,7 @@ export function callsAfter(limitsOf) {
     },
     sensing_summary: (g) => sensingSummary(toldOf(g.fold, g.limits_file, g.now_ms ?? null), g.wire),
     is_over: (g) => isOver(g.fold, g.wire),
+    dwell: (g) => dwell(g.fold, g.wire),
+    mean_pressure: (g) => meanPressure(g.systolic, g.diastolic),
   };
 }

@@ -12,11 +12,13 @@ from webapp.clinical.asynchronous import asynchronous
 from webapp.clinical.depth_moved import depth_compared, depth_read
 from webapp.clinical.drift import Measured, drift
 from webapp.clinical.due import next_due
+from webapp.clinical.dwell import dwell
 from webapp.clinical.first_settings import (
     first_settings,
     first_settings_of,
     left_beside_asked,
 )
+from webapp.clinical.mean_pressure import mean_pressure
 from webapp.clinical.mode import mode_of, mode_words
 from webapp.clinical.open_test import open_test
 from webapp.clinical.output import PolicyAsks
@@ -69,6 +71,8 @@ def calls_after(
             )
         ),
         "is_over": folded(lambda g: is_over(g["fold"], g["wire"])),
+        "dwell": folded(lambda g: dwell(g["fold"], g["wire"])),
+        "mean_pressure": lambda g: mean_pressure(g["systolic"], g["diastolic"]),
     }
 
 

@@ -8,6 +8,9 @@
  * @property {number} since_ms what it is counted from
  * @property {import("./types.js").Exact} hours how long after
  *
+ * @typedef {{hours: number | null, days: number | null, is_about: boolean}} Dwell whole hours,
+ *   else days between calendar days
+ *
  * @typedef {{ms: number, value: string}} Measured one threshold, mA
  *
  * @typedef {object} Drift

@@ -25,9 +25,9 @@ CLEAN = "1-clean-emergency"
 EXPECTED: dict[str, list[str]] = {
     "1-clean-emergency": [
         "look_again anaesthetic_expect_less",
-        "fits margin_holds",
-        "fits clean_test",
-        "fits tier_acceptable",
+        "fits margin_holds (put right)",
+        "fits clean_test (put right)",
+        "fits tier_acceptable (put right)",
     ],
     "2-name-not-known-a": [
         "look_now dilator_before_proof",
@@ -47,9 +47,9 @@ EXPECTED: dict[str, list[str]] = {
     "3-complication": [
         "look_again anaesthetic_expect_less",
         "look_again rate_below_own (put right)",
-        "fits margin_holds",
-        "fits clean_test",
-        "fits tier_acceptable",
+        "fits margin_holds (put right)",
+        "fits clean_test (put right)",
+        "fits tier_acceptable (put right)",
     ],
     "4-planned": [
         "look_again sedation_unobserved (put right)",
@@ -74,7 +74,7 @@ EXPECTED: dict[str, list[str]] = {
         "look_now too_deep_coil (put right)",
         "look_now coil (put right)",
         "look_again potassium_is_high",
-        "look_again no_capture_up_to",
+        "look_again no_capture_up_to (put right)",
         "fits anaesthetic_within",
     ],
     "7-newborn": [

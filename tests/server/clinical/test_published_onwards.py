@@ -18,6 +18,7 @@ from tests.support.published_remarks import (
     typed,
 )
 from webapp.clinical.due import next_due
+from webapp.clinical.dwell import Dwell, dwell
 from webapp.clinical.readings import threshold_summary
 
 
@@ -51,6 +52,17 @@ def test_own_rhythm_back_and_no_longer_needed_raises_nothing():
         adds("wires/@w1/checks.own_rhythm", **back, pr=typed("204", "ms")),
     ]
     assert told(published_and("CR-02", more)) == []
+
+
+def test_a_wire_out_on_the_third_day_lay_about_three_days_never_72_hours():
+    # CR-02: "dwell 'about 3 days, hours not known', never 72 h".
+    out = {"day": "2026-05-17"}
+    more = [
+        adds("wires/@w1/capture.dial_left_at", when_kind="final"),
+        says("wires/@w1/removal.removed_at", value=out),
+    ]
+    case = published_and("CR-02", more)
+    assert dwell(case.fold, case.wires[0].id) == Dwell(None, 3, True)
 
 
 def test_potassium_taken_as_mmol_says_that_capture_may_fail():

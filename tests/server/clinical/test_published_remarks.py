@@ -17,6 +17,8 @@ from tests.support.published_remarks import (
     standing,
     told,
 )
+from webapp.clinical.dwell import Dwell, dwell
+from webapp.clinical.mean_pressure import mean_pressure
 from webapp.clinical.remarks import asks
 from webapp.clinical.told import Told
 from webapp.say import SAY
@@ -102,6 +104,27 @@ def test_an_elderly_adult_by_look_gets_adult_rows_age_not_known():
     # CR-01: "age class by look 'elderly adult' (adult rows, 'age not known')".
     age = Told(published_case("CR-01").fold, POLICY).age
     assert (age.is_adult, age.age_known) == (True, False)
+
+
+def test_the_mean_pressure_computed_agrees_with_the_one_printed():
+    # CR-03: "mean pressure computed from 80/40 = 53 mmHg, named as computed, agrees
+    # with print".
+    [row] = published_case("CR-03").rows("indication.observations")
+    assert mean_pressure(row.value["systolic"], row.value["diastolic"]) == "53"
+
+
+def test_both_kidney_stages_are_kept():
+    # CR-03: "both kidney stages kept as two answers".
+    rows = published_case("CR-03").rows("patient.kidney_disease")
+    assert [row.value["stage"] for row in rows] == ["stage_3", "stage_4"]
+
+
+def test_the_first_of_two_wires_lay_about_six_days():
+    # CR-07: "closed with its own dwell (admission to day 6, about 6 days)"; "the same
+    # record needs two dwell times": the second is not out in its readable part.
+    case = published_case("CR-07")
+    first, second = (dwell(case.fold, wire.id) for wire in case.wires)
+    assert (first, second) == (Dwell(None, 6, True), None)
 
 
 def test_what_is_asked_after_torsades_again():
