@@ -26,9 +26,12 @@ export function dwell(fold, wire) {
     return days >= 0 ? { hours: null, days, is_about: true } : null;
   }
   if (out.ms < began.ms) return null;
-  const hours = Math.floor((out.ms - began.ms) / HOUR_MS);
+  const hours = whole(out.ms - began.ms, HOUR_MS);
   return { hours, days: null, is_about: began.isAbout || out.isAbout };
 }
+
+/** How many times `per` is whole in a span, also of one before 1970. @param {number} ms @param {number} per */
+const whole = (ms, per) => (ms - (((ms % per) + per) % per)) / per;
 
 /** When it was placed: as told of one that came with it, else here. @param {Fold} fold @param {string} wire */
 function beganAt(fold, wire) {
@@ -51,7 +54,7 @@ function whenOf(value) {
   if (ms !== null) {
     const told = value.offset_min;
     const offset = Number.isInteger(told) && Math.abs(told) <= MOST_OFFSET_MIN ? told : 0;
-    return { ms, day: Math.floor((ms + offset * MINUTE_MS) / DAY_MS), isAbout };
+    return { ms, day: whole(ms + offset * MINUTE_MS, DAY_MS), isAbout };
   }
   const start = typeof value.day === "string" && DAY.test(value.day) ? Date.parse(`${value.day}T00:00:00.000Z`) : NaN;
   const isDay = !Number.isNaN(start) && new Date(start).toISOString().slice(0, 10) === value.day;
