@@ -13,15 +13,16 @@ from typing import Any
 from webapp.catalogue.model import Field, Part
 from webapp.note.blocks import Block, Heading, Laid, Line, Mark, Rows, Said, Sketch
 from webapp.note.casewords import value_words
+from webapp.note.dwelt import dwelt
 from webapp.note.lie import wire_lie
 from webapp.note.photos import blocks_at, photo_block
 from webapp.note.rows import rows_block
 from webapp.note.sources import Sources
 from webapp.note.tests_drawn import DRAWN_BEFORE, tests_drawn
-from webapp.record.case import Wire, state_of
+from webapp.record.case import Case, Wire, state_of
 from webapp.say import say
 
-RULED = "depth_reading"
+RULED, OUT = "depth_reading", "removed_at"
 
 
 def part_blocks(sources: Sources, part: Part) -> list[Block]:
@@ -71,17 +72,23 @@ def _field(sources: Sources, field: Field, path: str) -> Iterator[Block]:
         yield Line(field.label, tuple(_said(sources, field, h, several) for h in heads))
         if field.kind == "photo":
             yield from _photos(sources, path)
+        if field.name == OUT:
+            yield from dwelt(case, _wire_of(case, path))
     if field.kind == "group" and case.rows(path):
         if field.name == DRAWN_BEFORE:
-            owner = next(w for w in case.wires if path.startswith(f"wires/{w.id}/"))
+            owner = _wire_of(case, path)
             part = path.rpartition("/")[2].partition(".")[0]
             yield from tests_drawn(sources, owner, part)
         yield rows_block(sources, field, path)
         for row in case.rows(path):
             yield from blocks_at(sources.photos, row.id, sources.entered(row.id))
         if field.name == RULED and path != _last_ruled(sources):
-            wire = next(w for w in case.wires if path.startswith(f"wires/{w.id}/"))
+            wire = _wire_of(case, path)
             yield Laid(say("note.lie"), wire_lie(case, wire, sources.day))
+
+
+def _wire_of(case: Case, path: str) -> Wire:
+    return next(w for w in case.wires if path.startswith(f"wires/{w.id}/"))
 
 
 def _last_ruled(sources: Sources) -> str:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from webapp.catalogue.model import Field
 from webapp.catalogue.words import words
+from webapp.clinical.mean_pressure import UNIT, mean_pressure
 from webapp.note.blocks import Rows, Said
 from webapp.note.casewords import value_words
 from webapp.note.sources import Sources
 from webapp.record.case import Case, Row, state_of
 from webapp.say import say
 
-EVENT = "moment"
+EVENT, SYSTOLIC, DIASTOLIC = "moment", "systolic", "diastolic"
 
 
 def rows_block(
@@ -27,12 +28,16 @@ def rows_block(
     rows = [row for row in case.rows(path) if row.id not in elsewhere]
     shown = [c for c in _ordered(field) if any(c.name in r.value for r in rows)]
     belongs = _places_of_parents(case, field, path) if field.row_of else {}
-    columns = [c.label for c in shown] + [say("note.column.entered")]
+    # Computed, and named so: there is no field of it that somebody answered.
+    mean_of = [c for c in shown if c.name == SYSTOLIC and _has_mean(rows)]
+    columns = [c.label for c in shown] + [say("note.column.mean")] * len(mean_of)
+    columns.append(say("note.column.entered"))
     if belongs:
         columns.insert(0, say("note.column.belongs_to"))
     told = []
     for row in rows:
         cells = [_cell(c, row, day) for c in shown]
+        cells += [Said(_mean(row, child, day)) for child in mean_of]
         cells.append(Said(sources.entered(row.id)))
         if belongs:
             of = str(row.value.get("of", ""))
@@ -56,6 +61,22 @@ def _cell(child: Field, row: Row, day: str) -> Said:
         return Said(value_words(child, value, day), mark="impossible")
     is_absent = state in ("not_known", "not_done", "not_asked")
     return Said(value_words(child, value, day), mark="absent" if is_absent else "")
+
+
+def _mean_of(row: Row) -> str | None:
+    return mean_pressure(row.value.get(SYSTOLIC), row.value.get(DIASTOLIC))
+
+
+def _has_mean(rows: list[Row]) -> bool:
+    return any(_mean_of(row) is not None for row in rows)
+
+
+def _mean(row: Row, systolic: Field, day: str) -> str:
+    """Return the mean pressure of a row in the unit of its field, "" without one."""
+    mean = _mean_of(row)
+    if mean is None:
+        return ""
+    return value_words(systolic, {"as": mean, "n": mean, "unit": UNIT}, day)
 
 
 def _places_of_parents(case: Case, field: Field, path: str) -> dict[str, str]:

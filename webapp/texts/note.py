@@ -54,6 +54,7 @@ NOTE: dict[str, str] = {
     "note.coded_facts": "Coded facts for the coder (candidates, not a claim)",
     "note.column.belongs_to": "Belongs to",
     "note.column.entered": "Entered",
+    "note.column.mean": "Mean pressure, computed",
     "note.complications": "Complications",
     "note.complications_unsaid": "Complications up to {up_to}: not stated",
     "note.compromise": "Compromise: {words}.",
@@ -77,6 +78,12 @@ NOTE: dict[str, str] = {
         " log was told to every tablet: whoever holds it can show that nothing"
         " before it was altered."
     ),
+    "note.dwell": "Time in place, computed",
+    "note.dwell_about": "about {told}",
+    "note.dwell_day": "1 day, hours not known",
+    "note.dwell_days": "{n} days, hours not known",
+    "note.dwell_hours": "{n} h",
+    "note.dwell_same_day": "less than 1 day, hours not known",
     "note.earlier_wires": "Earlier wires, in their parts: {n}.",
     "note.electrical": "electrical: {words}",
     "note.encounter_number": "encounter {number}",
