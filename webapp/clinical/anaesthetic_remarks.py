@@ -42,6 +42,7 @@ def _lidocaine(found: AnaestheticSum) -> list[Remark]:
         return [Remark("anaesthetic_needs_weight", "look_again", values)]
     if found.is_over:
         return [Remark("anaesthetic_over", "look_now", values, found.limits)]
+    # Labels give no number for "less": no dose can be called fitting there.
     checks = {
         "anaesthetic_at_least": found.at_least,
         "anaesthetic_cap_only": not found.weight_known,

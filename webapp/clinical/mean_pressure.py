@@ -14,6 +14,10 @@ from webapp.clinical.rows import point
 
 UNIT = "mm[Hg]"
 _HARD = (Fraction(0), Fraction(350))  # the catalogue's, of each of both
+# The clinical definition: a third of the pulse pressure.
+_THIRD = Fraction(1, 3)
+# Limits of ours: half of 1 more, cut, is the nearest whole.
+_HALF = Fraction(1, 2)
 
 
 def mean_pressure(systolic: Any, diastolic: Any) -> str | None:
@@ -26,5 +30,5 @@ def mean_pressure(systolic: Any, diastolic: Any) -> str | None:
     high, low = ends
     if high is None or low is None or low > high:
         return None
-    mean = low + (high - low) / 3
-    return decimal(Fraction((mean + Fraction(1, 2)) // 1))
+    mean = low + (high - low) * _THIRD
+    return decimal(Fraction((mean + _HALF) // 1))

@@ -6,6 +6,8 @@ import { isObject, momentMs, oneAnswer, rowsOf } from "./rows.js";
 const [HOUR_MS, MINUTE_MS, DAY_MS] = [3_600_000, 60_000, 86_400_000];
 const MOST_OFFSET_MIN = 1440;
 const DAY = /^[0-9]{4}-[0-9]{2}-[0-9]{2}$/;
+/** calendar: the first day both languages hold */
+const FIRST_DAY = "0001-01-01";
 const FIRST_SEEN = ["advance.depth_reading", "capture.output_reading", "capture.dial_left_at"];
 
 /** @typedef {{ms: number | null, day: number, isAbout: boolean}} When */
@@ -58,5 +60,5 @@ function whenOf(value) {
   }
   const start = typeof value.day === "string" && DAY.test(value.day) ? Date.parse(`${value.day}T00:00:00.000Z`) : NaN;
   const isDay = !Number.isNaN(start) && new Date(start).toISOString().slice(0, 10) === value.day;
-  return isDay && value.day >= "0001" ? { ms: null, day: start / DAY_MS, isAbout: true } : null;
+  return isDay && value.day >= FIRST_DAY ? { ms: null, day: start / DAY_MS, isAbout: true } : null;
 }
