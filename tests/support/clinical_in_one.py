@@ -9,6 +9,7 @@ import json
 import subprocess
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
@@ -17,12 +18,15 @@ from tests.support.clinical_calls import (
     WORDS,
     Input,
     call,
+    plain,
     policy_of,
     told_as_fold,
 )
 from tests.support.clinical_vectors import worked
 from tests.support.node import CHECKS
+from webapp.clinical.case_remarks import AREAS
 from webapp.clinical.policy import exported
+from webapp.clinical.told import Told
 
 
 def readers() -> tuple[str, ...]:
@@ -61,11 +65,23 @@ class InOne:
         case = json.dumps([function, told, self._policy(given)])
         self._tell(case)
         self._written.write(f"{case}\n")
-        names = self.readers if function == "whole_record" else (function,)
-        found = {name: call(name, given) for name in names}
-        whole = function == "whole_record"
-        self._here.append(_text(found if whole else found[function]))
-        self.counts.update(names)
+        if function == "whole_record":
+            self._here.append(_text(self._whole(given)))
+            self.counts.update(self.readers)
+        else:
+            self._here.append(_text(call(function, given)))
+            self.counts[function] += 1
+
+    def _whole(self, given: Input) -> dict[str, Any]:
+        """Return what each reader gives; areas read one record, as at the bedside."""
+        told = Told(given["fold"], policy_of(given), given.get("now_ms"))
+        areas = {f"in_{name}": area for name, area in AREAS.items()}
+        return {
+            name: plain([asdict(one) for one in areas[name](told)])
+            if name in areas
+            else call(name, given)
+            for name in self.readers
+        }
 
     def differences(self, most: int = 3) -> list[dict[str, Any]]:
         """End the tablet's process; return the first inputs whose results differ."""
