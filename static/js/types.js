@@ -213,7 +213,7 @@
  * @typedef {{what: "record", record: string, isWritten?: true} | {what: "status"} | {what: "people"} | {what: "crowd"}} Change
  *
  * @typedef {object} MetaRows The tablet's own facts, one row each.
- * @property {{current: string, tips: {[log: string]: number}}} log
+ * @property {{current: string, tips: {[log: string]: number}, moves?: number}} log moves: entries that got another place
  * @property {Enrolment} enrolment
  * @property {{list: Person[]}} people
  * @property {SyncState} sync

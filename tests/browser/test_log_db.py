@@ -200,6 +200,23 @@ def test_a_page_older_than_the_database_still_keeps_and_shows_entries(page):
     ]
 
 
+def test_a_page_that_grew_old_between_two_taps_keeps_the_next_outside_the_log(page):
+    name = "grew-old"
+    tablet = StorePage(page, name)
+    record = tablet.new_record()
+    # By the third tap the place and the key are known before it.
+    for text in ("one", "two", "three"):
+        tablet.appends(record, PATH, text)
+    page.evaluate(OPEN_AT_2, name)
+    wait_until(page, "window.base !== undefined")
+    page.evaluate("window.base.close()")
+    tablet.appends(record, "patient.given_name", "Test", op="set")
+    row = tablet.appends(record, "moments", {"what": "call"}, op="add")
+    assert row["seq"] == 2
+    assert len(tablet.rows("outbox")) == 2
+    assert len(tablet.rows("entries")) == 3
+
+
 def test_a_newer_page_takes_the_outbox_into_the_log(page):
     name = "outbox"
     first = StorePage(page, name)

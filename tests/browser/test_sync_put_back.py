@@ -78,6 +78,17 @@ DIE_AT_REFILE = """() => {
   };
 }"""
 
+# The strip asks for its count after each move, as it does at every change.
+COUNT_AT_EACH_MOVE = """() => {
+  const remove = IDBObjectStore.prototype.delete;
+  window.asked = [];
+  IDBObjectStore.prototype.delete = function (...given) {
+    if (this.name === "entries")
+      this.transaction.addEventListener("complete", () => asked.push(store.status()));
+    return remove.apply(this, given);
+  };
+}"""
+
 
 @pytest.mark.parametrize("is_killed", [False, True], ids=["in one go", "killed"])
 def test_entries_written_in_places_that_are_taken_get_places_of_their_own(
@@ -102,6 +113,7 @@ def test_entries_written_in_places_that_are_taken_get_places_of_their_own(
         wait_until(again.page, "(await store.status()).conflicts.length > 0")
         again.page.close()
         again = BedsideTablet(browser, live, starts=False)
+    again.page.evaluate(COUNT_AT_EACH_MOVE)
     again.starts()
     again.wait_until_sent()
     again.syncs_now()
@@ -115,3 +127,5 @@ def test_entries_written_in_places_that_are_taken_get_places_of_their_own(
     assert {ruling_of(db, entry) for entry in ids} == {"counted"}
     status = again.status()
     assert (status["refused"], status["setAside"], status["unsent"]) == ([], [], 0)
+    assert again.page.evaluate("Promise.all(asked).then((all) => all.length)") > 1
+    assert status["total"] == len(again.rows("entries"))

@@ -3,6 +3,7 @@ import { utf8 } from "./bytes.js";
 import { idle } from "./idle.js";
 import { packName } from "./opened.js";
 import { seal } from "./seal.js";
+import { result } from "./transaction.js";
 
 /** Opening costs by the call, not by the byte: a hundred at once are four times faster. */
 const SIZE = 100;
@@ -22,9 +23,22 @@ export async function packUp(base, keys, record, singles) {
     for (let at = 0; at + SIZE <= own.length; at += SIZE) {
       await idle();
       const pack = await packed(keys, record, log, own.slice(at, at + SIZE));
-      await base.transact(["packs"], "readwrite", (tx) => void tx.objectStore("packs").put(pack), "relaxed");
+      await base.transact(["packs", "entries"], "readwrite", (tx) => keptIfWhole(tx, pack), "relaxed");
     }
   }
+}
+
+/**
+ * A pack stands for every place up to its end: it is kept only while each of its entries
+ * still lies in its own, for another page may have moved one while this one waited.
+ * @param {IDBTransaction} tx
+ * @param {PackRow} pack
+ */
+async function keptIfWhole(tx, pack) {
+  const { record, log, from, to } = pack;
+  const range = IDBKeyRange.bound([record, log, from], [record, log, to]);
+  const count = await result(tx.objectStore("entries").index("record").count(range));
+  if (count === SIZE) tx.objectStore("packs").put(pack);
 }
 
 /**

@@ -1,4 +1,4 @@
-/** @import { EntryRow, KeyRow, NewEntry, Opened, Sealer, Standing, Writer } from "../types.js" */
+/** @import { EntryRow, KeyRow, MetaRows, NewEntry, Opened, Sealer, Standing, Writer } from "../types.js" */
 import { browserZone } from "./clock.js";
 import { clearDraft } from "./drafts.js";
 import { NEVER_SYNCED, metaRow, putMeta } from "./meta.js";
@@ -24,6 +24,8 @@ export async function keptAt(writer, record, given, standing, sealer) {
   const { log, seq } = standing;
   const body = bodyOf(given, await seenBy(writer, record, given, standing), writer.now(), standing);
   const entry = await sealEntry(sealer, record, standing, body, writer.now());
+  // A newer page brought the database on since the place was read: it is not this page's.
+  if (writer.base.older !== (log === writer.spare.log)) throw new PlaceTaken();
   if (writer.base.older) await keepOutside(writer, entry.row, sealer.fresh, given);
   else await keep(writer, entry.row, sealer.fresh, given);
   writer.last = { log, seq };
@@ -33,8 +35,8 @@ export async function keptAt(writer, record, given, standing, sealer) {
 
 /**
  * Return the answers that a new one replaces: those that stand on this tablet now,
- * whichever of its pages wrote them. The place that the entry is kept in proves that nobody
- * wrote since, so that two quick taps on one field never become two answers.
+ * whichever of its pages wrote them. The place that the entry is kept in proves that no page
+ * of this tablet wrote since, so that two quick taps on one field never become two answers.
  * @param {Writer} writer
  * @param {string} record
  * @param {NewEntry} given
@@ -83,7 +85,8 @@ function nextPlace({ current, tips }) {
  */
 function keep({ base }, row, freshKey, given) {
   return base.transact(["meta", "entries", "keys", "drafts"], "readwrite", async (tx) => {
-    const log = /** @type {{current: string, tips: {[log: string]: number}}} */ (await metaRow(tx, "log"));
+    if (base.older) throw new PlaceTaken();
+    const log = /** @type {MetaRows["log"]} */ (await metaRow(tx, "log"));
     if (log.current !== row.log || (log.tips[row.log] ?? 0) !== row.seq - 1) throw new PlaceTaken();
     tx.objectStore("entries").add(row);
     putMeta(tx, "log", { ...log, tips: { ...log.tips, [row.log]: row.seq } });

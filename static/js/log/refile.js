@@ -25,6 +25,8 @@ export async function refile({ base, keys }) {
     const before = JSON.stringify(log);
     const seq = (log.tips[log.current] ?? 0) + 1;
     log.tips[log.current] = seq;
+    // A move makes one tip longer without one entry more.
+    log.moves = (log.moves ?? 0) + 1;
     log.tips[row.log] = Math.min(log.tips[row.log], row.seq - 1);
     const header = encodeHeader({ id: row.id, record: row.record, log: log.current, seq, key: sealer.id });
     const sealed = await seal(sealer.key, header, body);

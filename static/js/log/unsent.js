@@ -28,24 +28,25 @@ export async function countUnsent(tx, log, sync) {
 
 /**
  * What was counted last, of a log whose places were these.
- * @type {WeakMap<Base, {tips: {[log: string]: number}, count: number}>}
+ * @type {WeakMap<Base, {tips: {[log: string]: number}, moves: number, count: number}>}
  */
 const counted = new WeakMap();
 
 /**
  * Count this tablet's own entries. Counting them one by one holds up the next tap, and
- * each place that a log grew by since is one entry more; a log that shrank is counted anew.
+ * each place that a log grew by since is one entry more; where one shrank, or entries got
+ * other places, all are counted anew.
  * @param {Base} base
  * @param {IDBTransaction} tx
  * @param {MetaRows["log"]} log
  * @returns {Promise<number>}
  */
-export async function countOwn(base, tx, { tips }) {
+export async function countOwn(base, tx, { tips, moves = 0 }) {
   const last = counted.get(base);
-  const grew = last && Object.keys(last.tips).every((name) => (tips[name] ?? 0) >= last.tips[name]);
+  const grew = last?.moves === moves && Object.keys(last.tips).every((name) => (tips[name] ?? 0) >= last.tips[name]);
   const sum = (/** @type {{[log: string]: number}} */ of) => Object.values(of).reduce((all, tip) => all + tip, 0);
   const count = last && grew ? last.count + sum(tips) - sum(last.tips) : await result(tx.objectStore("entries").count());
-  counted.set(base, { tips, count });
+  counted.set(base, { tips, moves, count });
   return count;
 }
 
