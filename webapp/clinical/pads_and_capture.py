@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from webapp.clinical.evidence import entries_of, in_order, last_ms
+from webapp.clinical.evidence import entries_of, in_order
 from webapp.clinical.found import Found
 from webapp.clinical.over import heads, is_over
 from webapp.clinical.remarks import Remark
@@ -47,7 +47,7 @@ def _under_pads(told: Told, wire: str, pads: Pads) -> list[Found]:
     ]
     times = [*(one.time_ms for one in said), *readings]
     free = [time_ms for time_ms in times if not pads.is_pacing_at(time_ms)]
-    remark = Remark("capture_under_pads", "look_now", asks="pads_standby")
+    remark = Remark("capture_under_pads", "look_now", asks="second_sign")
     return [
         Found(
             remark,
@@ -63,23 +63,17 @@ def _under_pads(told: Told, wire: str, pads: Pads) -> list[Found]:
 
 def _standby(told: Told, pads: Pads) -> list[Found]:
     """Return how the pads stood when capture was first proven, unless on standby."""
-    proven = [one for wire in told.wires for one in _proven(told.fold, wire)]
+    proven = [one for wire in told.wires for one in _proven(told.fold, wire, pads)]
     if not proven:
         return []
     first = min(proven, key=lambda one: one.time_ms)
-    end_ms = max(told.now_ms or 0, last_ms(told.fold))
-    before = [row for row in pads.states if row.time_ms <= first.time_ms]
-    if pads.is_pacing_at(first.time_ms):
-        code, rows = "standby_pacing", _open(pads, first.time_ms)
-        stands = pads.is_pacing_at(end_ms)
-    elif before and before[-1].value["state"] in _OFF:
-        code, rows = "standby_off", before[-1:]
-        stands = pads.states[-1].value["state"] in _OFF
-    else:
+    before = [row for row in pads.states if row.time_ms <= first.time_ms][-1:]
+    if not any(row.value["state"] in _OFF for row in before):
         return []
-    stands = stands and not is_over(told.fold, first.wire)
-    remark = Remark(code, "look_again", asks="pads_standby")
-    evidence = _in_record(told.fold, first.ids, rows)
+    is_off = pads.states[-1].value["state"] in _OFF
+    stands = is_off and not is_over(told.fold, first.wire)
+    remark = Remark("standby_off", "look_again", asks="pads_standby")
+    evidence = _in_record(told.fold, first.ids, before)
     return [Found(remark, PADS, first.wire, evidence, stands)]
 
 
@@ -95,19 +89,25 @@ def _said(fold: dict[str, Any], wire: str) -> list[Captured]:
     return sorted(found, key=lambda one: one.time_ms)
 
 
-def _proven(fold: dict[str, Any], wire: str) -> list[Captured]:
-    """Return the statements that also name a mechanical sign."""
+def _proven(fold: dict[str, Any], wire: str, pads: Pads) -> list[Captured]:
+    """Return the statements that also name a mechanical sign.
+
+    While pads pace nothing proves capture of the wire: beat or sign may be the pads'.
+    """
     path = f"wires/{wire}/capture.electrical_capture"
     sign = f"wires/{wire}/capture.mechanical_capture"
     found = [
         Captured(row.path, wire, row.time_ms, (row.id,))
         for row in _checks(fold, wire)
         if _has_sign(row.value.get("mechanical_capture"))
+        and not pads.is_pacing_at(row.time_ms)
     ]
     signs = any(_has_sign(told) for told in heads(fold, sign))
     if signs and "yes" in heads(fold, path):
         ids = entries_of(fold, (path, sign))
-        found.append(Captured(path, wire, _last_ms(fold, ids), ids))
+        times = [fold["entries"][entry_id]["time_ms"] for entry_id in ids]
+        if not any(pads.is_pacing_at(time_ms) for time_ms in times):
+            found.append(Captured(path, wire, max(times), ids))
     return found
 
 

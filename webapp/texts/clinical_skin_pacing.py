@@ -14,5 +14,4 @@ CLINICAL_SKIN_PACING: dict[str, str] = {
         "Skin pacing: readings of capture disagree"
     ),
     "clinical.remark.standby_off": "Capture proven, pads not on standby",
-    "clinical.remark.standby_pacing": "Capture proven, pads still pacing",
 }

@@ -1,7 +1,7 @@
 /** @import { Fold } from "../types.js" */
 /** @import { Captured, Found, Told } from "./types-found.js" */
 /** @import { Pads, StandingRow } from "./types.js" */
-import { entriesOf, lastMs } from "./evidence.js";
+import { entriesOf } from "./evidence.js";
 import { found } from "./found.js";
 import { heads, isOver } from "./over.js";
 import { remark } from "./remarks.js";
@@ -38,7 +38,7 @@ function underPads({ fold }, wire, pads) {
     .map((one) => {
       const stands = !free.some((ms) => ms > one.time_ms);
       const evidence = inRecord(fold, one.ids, openRows(pads, one.time_ms));
-      return found(remark("capture_under_pads", "look_now", {}, [], "pads_standby"), one.path, wire, evidence, stands);
+      return found(remark("capture_under_pads", "look_now", {}, [], "second_sign"), one.path, wire, evidence, stands);
     });
 }
 
@@ -49,18 +49,15 @@ function underPads({ fold }, wire, pads) {
  * @returns {Found[]}
  */
 function standby(told, pads) {
-  const all = told.wires.flatMap((wire) => proven(told.fold, wire));
+  const all = told.wires.flatMap((wire) => proven(told.fold, wire, pads));
   if (!all.length) return [];
   const first = all.reduce((a, b) => (b.time_ms < a.time_ms ? b : a));
   const before = pads.states.filter((row) => row.time_ms <= first.time_ms).slice(-1);
-  const isPacing = isPacingAt(pads, first.time_ms);
-  if (!isPacing && !before.some((row) => OFF.includes(row.value.state))) return [];
-  const rows = isPacing ? openRows(pads, first.time_ms) : before;
-  const end = Math.max(told.now_ms ?? 0, lastMs(told.fold));
-  const isSo = isPacing ? isPacingAt(pads, end) : OFF.includes(pads.states.at(-1)?.value.state);
-  const one = remark(isPacing ? "standby_pacing" : "standby_off", "look_again", {}, [], "pads_standby");
-  const stands = isSo && !isOver(told.fold, first.wire);
-  return [found(one, PADS, first.wire, inRecord(told.fold, first.ids, rows), stands)];
+  if (!before.some((row) => OFF.includes(row.value.state))) return [];
+  const isOff = OFF.includes(pads.states.at(-1)?.value.state);
+  const stands = isOff && !isOver(told.fold, first.wire);
+  const one = remark("standby_off", "look_again", {}, [], "pads_standby");
+  return [found(one, PADS, first.wire, inRecord(told.fold, first.ids, before), stands)];
 }
 
 /**
@@ -77,18 +74,24 @@ function said(fold, wire) {
 }
 
 /**
- * Return the statements that also name a mechanical sign.
+ * Return the statements that also name a mechanical sign. While pads pace nothing proves capture
+ * of the wire: beat or sign may be the pads'.
  * @param {Fold} fold
  * @param {string} wire
+ * @param {Pads} pads
  * @returns {Captured[]}
  */
-function proven(fold, wire) {
+function proven(fold, wire, pads) {
   const path = `wires/${wire}/capture.electrical_capture`;
   const sign = `wires/${wire}/capture.mechanical_capture`;
   const rows = checks(fold, wire).filter((row) => hasSign(row.value.mechanical_capture));
-  const found = rows.map((row) => ({ path: row.path, wire, time_ms: row.time_ms, ids: [row.id] }));
+  const free = rows.filter((row) => !isPacingAt(pads, row.time_ms));
+  const found = free.map((row) => ({ path: row.path, wire, time_ms: row.time_ms, ids: [row.id] }));
   const isProven = heads(fold, sign).some(hasSign) && heads(fold, path).includes("yes");
-  return isProven ? [...found, answered(fold, path, wire, [path, sign])] : found;
+  if (!isProven) return found;
+  const one = answered(fold, path, wire, [path, sign]);
+  const isPaced = one.ids.some((id) => isPacingAt(pads, fold.entries[id].time_ms));
+  return isPaced ? found : [...found, one];
 }
 
 /** @param {Fold} fold @param {string} wire @returns {StandingRow[]} */
