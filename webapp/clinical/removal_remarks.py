@@ -44,6 +44,7 @@ _ASKS = {
     "removal_resistance": "stop_and_film",
     "removal_not_completed": "removal_elsewhere",
     "removal_balloon_up": "balloon_then_out",
+    "removal_balloon_some_left": "balloon_then_out",
 }
 
 
@@ -70,18 +71,19 @@ def _balloon(told: Told, wire: str) -> tuple[bool, str]:
 def _balloon_found(told: Told, wire: str, last: str) -> list[Found]:
     """Return what is said of balloon and syringe, before and after it is out.
 
-    Before: only that it is still marked up. After: "no", or nobody said and it was
-    last marked up.
+    Before: only that it is still marked up, or with some left. After: "no", or nobody
+    said and it was last marked so.
     """
     is_out = bool(heads(told.fold, f"wires/{wire}/removal.removed_at"))
     is_out = is_out or any(_says(told, wire, "ending", one) for one in _OUT)
     said = heads(told.fold, f"wires/{wire}/removal.balloon_down")
     found: list[Found] = []
+    still = "some_left" if last == "some_left" else "up"
     if "no" in said:
-        code = "removal_balloon_not_down" if is_out else "removal_balloon_up"
+        code = f"removal_balloon_{'not_down' if is_out else still}"
         found.append(_one(told, wire, "balloon_down", code, "look_now"))
-    elif not said and last == "up":
-        code = "removal_balloon_unsaid" if is_out else "removal_balloon_up"
+    elif not said and last == still:
+        code = f"removal_balloon_{'unsaid' if is_out else still}"
         found.append(_one(told, wire, "balloon_down", code, "look_now"))
     if _says(told, wire, "syringe_empty", "no"):
         code = "removal_syringe"

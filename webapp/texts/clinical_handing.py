@@ -16,6 +16,9 @@ CLINICAL_HANDING: dict[str, str] = {
     "clinical.asks.pads_connected": "Policy asks: pads connected, pacing mode ready.",
     "clinical.remark.transfer_moved": "Depth {before} to {after} cm on the way",
     "clinical.remark.removal_balloon_up": "Balloon still up before it comes out",
+    "clinical.remark.removal_balloon_some_left": (
+        "Balloon not fully down before it comes out"
+    ),
     "clinical.asks.balloon_then_out": (
         "Policy asks: balloon fully down, syringe drawn back empty, then withdraw."
     ),

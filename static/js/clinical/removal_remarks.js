@@ -14,6 +14,7 @@ const ASKS = {
   removal_resistance: "stop_and_film",
   removal_not_completed: "removal_elsewhere",
   removal_balloon_up: "balloon_then_out",
+  removal_balloon_some_left: "balloon_then_out",
 };
 
 /**
@@ -60,8 +61,8 @@ function balloon(told, wire) {
 }
 
 /**
- * Return what is said of balloon and syringe. Before it is out: only that it is still marked up.
- * After: "no", or nobody said and it was last marked up.
+ * Return what is said of balloon and syringe. Before it is out: only that it is still marked up,
+ * or with some left. After: "no", or nobody said and it was last marked so.
  * @param {Told} told
  * @param {string} wire
  * @param {string} last
@@ -73,9 +74,11 @@ function balloonFound(told, wire, last) {
   const said = heads(told.fold, `wires/${wire}/removal.balloon_down`);
   /** @type {Found[]} */
   const all = [];
-  const say = (/** @type {string} */ after) => all.push(one(told, wire, "balloon_down", isOut ? after : "removal_balloon_up", "look_now"));
-  if (said.includes("no")) say("removal_balloon_not_down");
-  else if (said.length === 0 && last === "up") say("removal_balloon_unsaid");
+  const still = last === "some_left" ? "some_left" : "up";
+  const say = (/** @type {string} */ after) =>
+    all.push(one(told, wire, "balloon_down", `removal_balloon_${isOut ? after : still}`, "look_now"));
+  if (said.includes("no")) say("not_down");
+  else if (said.length === 0 && last === still) say("unsaid");
   if (says(told, wire, "syringe_empty", "no")) all.push(one(told, wire, "syringe_empty", "removal_syringe", "look_again"));
   return all;
 }
