@@ -110,10 +110,9 @@ def _harm(told: Told, rows: list[Row]) -> list[Found]:
     if "yes" not in heads(told.fold, _TRANSPLANT):
         return []
     evidence = entries_of(told.fold, (_TRANSPLANT,), rows)
-    if not rows:
-        remark = Remark("atropine_transplant", "look_again")
-        return [Found(remark, _TRANSPLANT, "", evidence)]
-    return [Found(Remark("atropine_transplant", "look_now"), PATH, "", evidence)]
+    # Said before the first dose too: afterwards it comes too late.
+    path = PATH if rows else _TRANSPLANT
+    return [Found(Remark("atropine_transplant", "look_now"), path, "", evidence)]
 
 
 def _single(row: Row, dose: Amount, bounds: Bounds) -> list[Found]:

@@ -81,11 +81,14 @@ def _thrombolysis(told: Told) -> list[Found]:
         return [Found(remark, path, "", evidence)]
     hours = number(told.limits.get("thrombolysis_recent_h"))
     since_ms = _chosen_ms(told) - max(times)
-    if hours is None or not 0 <= since_ms < hours * _HOUR_MS:
+    if hours is None or since_ms >= hours * _HOUR_MS:
         return []
-    values = {"hours": str(since_ms // _HOUR_MS)}
+    # A dose entered late has no time of its own; of one to come no hours can be told.
+    is_later = since_ms < 0
+    code = "thrombolysis_later" if is_later else "thrombolysis_recent"
+    values = {} if is_later else {"hours": str(since_ms // _HOUR_MS)}
     keys = ("thrombolysis_recent_h",)
-    remark = Remark("thrombolysis_recent", "look_again", values, keys, "compressible")
+    remark = Remark(code, "look_again", values, keys, "compressible")
     return [Found(remark, path, "", evidence)]
 
 

@@ -62,6 +62,10 @@ CLINICAL_DRUGS: dict[str, str] = {
     ),
     "clinical.remark.thinner_no_last_dose": "Blood thinner: last dose not known",
     "clinical.remark.thinner_not_named": "Blood thinner: which, and when last?",
+    "clinical.remark.thrombolysis_later": "Thrombolysis recent: site choice",
+    "clinical.more.thrombolysis_later": (
+        "Its time, or the time it was entered, is later than the puncture or than now."
+    ),
     "clinical.remark.thrombolysis_recent": (
         "Thrombolysis {hours} h before: site choice"
     ),

@@ -82,8 +82,8 @@ function byWeight(policy, weight, low, high) {
 function harm(told, rows) {
   if (!heads(told.fold, TRANSPLANT).includes("yes")) return [];
   const evidence = entriesOf(told.fold, [TRANSPLANT], rows);
-  if (!rows.length) return [found(remark("atropine_transplant", "look_again"), TRANSPLANT, "", evidence)];
-  return [found(remark("atropine_transplant", "look_now"), PATH, "", evidence)];
+  // Said before the first dose too: afterwards it comes too late.
+  return [found(remark("atropine_transplant", "look_now"), rows.length ? PATH : TRANSPLANT, "", evidence)];
 }
 
 /**

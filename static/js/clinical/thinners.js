@@ -72,9 +72,13 @@ function thrombolysis(told) {
   if (!times.length) return [found(remark("thrombolysis_when", "look_again", {}, [], "compressible"), path, "", evidence)];
   const hours = number(told.limits.thrombolysis_recent_h);
   const since = chosenMs(told) - Math.max(...times);
-  if (!hours || since < 0 || BigInt(since) * hours.d >= hours.n * HOUR_MS) return [];
-  const values = { hours: String(BigInt(since) / HOUR_MS) };
-  const one = remark("thrombolysis_recent", "look_again", values, ["thrombolysis_recent_h"], "compressible");
+  if (!hours || BigInt(since) * hours.d >= hours.n * HOUR_MS) return [];
+  // A dose entered late has no time of its own; of one to come no hours can be told.
+  const isLater = since < 0;
+  const code = isLater ? "thrombolysis_later" : "thrombolysis_recent";
+  /** @type {{[name: string]: string}} */
+  const values = isLater ? {} : { hours: String(BigInt(since) / HOUR_MS) };
+  const one = remark(code, "look_again", values, ["thrombolysis_recent_h"], "compressible");
   return [found(one, path, "", evidence)];
 }
 
