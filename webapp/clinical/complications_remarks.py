@@ -54,7 +54,7 @@ def _together(told: Told, wire: str) -> list[Found]:
 def _remark(told: Told, code: str, path: str, wire: str, ids: set[str]) -> Found:
     evidence = tuple(one for one in told.fold["order"] if one in ids)
     last_ms = max(told.fold["entries"][one]["time_ms"] for one in evidence)
-    settled = _is_looked_at(told.fold, last_ms) or is_over(told.fold, wire)
+    settled = _is_ruled_out(told.fold, last_ms) or is_over(told.fold, wire)
     remark = Remark(code, "look_now", asks="ultrasound_perforation")
     return Found(remark, path, wire, evidence, not settled)
 
@@ -120,15 +120,20 @@ def _ids(test: Tested) -> list[str]:
     return [one for one in (test.told.id, *test.told.ids) if one]
 
 
-def _is_looked_at(fold: dict[str, Any], since_ms: int) -> bool:
-    """Tell whether ultrasound or CT has since answered whether there is an effusion."""
-    return any(
-        row.value.get("kind") in ("ultrasound", "ct")
+def _is_ruled_out(fold: dict[str, Any], since_ms: int) -> bool:
+    """Tell whether the latest ultrasound or CT since then found no effusion.
+
+    One that found it settles nothing: it is what was feared.
+    """
+    answers = [
+        row.value["effusion"]
+        for row in rows_of(fold, "finish.imaging")
+        if row.value.get("kind") in ("ultrasound", "ct")
         and row.value.get("state") in _READ
         and row.value.get("effusion") in ("yes", "no")
         and row.time_ms >= since_ms
-        for row in rows_of(fold, "finish.imaging")
-    )
+    ]
+    return bool(answers) and answers[-1] == "no"
 
 
 def _causes(told: Told) -> list[Found]:

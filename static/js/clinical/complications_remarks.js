@@ -54,7 +54,7 @@ function together(told, wire) {
 function remarkOn({ fold }, code, path, wire, ids) {
   const evidence = fold.order.filter((id) => ids.has(id));
   const last = Math.max(...evidence.map((id) => fold.entries[id].time_ms));
-  const stands = !isLookedAt(fold, last) && !isOver(fold, wire);
+  const stands = !isRuledOut(fold, last) && !isOver(fold, wire);
   return found(remark(code, "look_now", {}, [], "ultrasound_perforation"), path, wire, evidence, stands);
 }
 
@@ -102,15 +102,22 @@ function idsOf(test) {
   return [test.told.id, ...test.told.ids].filter(Boolean);
 }
 
-/** Tell whether ultrasound or CT has since answered whether there is an effusion. @param {Fold} fold @param {number} sinceMs */
-function isLookedAt(fold, sinceMs) {
-  return rowsOf(fold, "finish.imaging").some(
+/**
+ * Tell whether the latest ultrasound or CT since then found no effusion. One that found it
+ * settles nothing: it is what was feared.
+ * @param {Fold} fold
+ * @param {number} sinceMs
+ * @returns {boolean}
+ */
+function isRuledOut(fold, sinceMs) {
+  const answers = rowsOf(fold, "finish.imaging").filter(
     ({ value, time_ms }) =>
       ["ultrasound", "ct"].includes(value.kind) &&
       READ.includes(value.state) &&
       ["yes", "no"].includes(value.effusion) &&
       time_ms >= sinceMs,
   );
+  return answers.at(-1)?.value.effusion === "no";
 }
 
 /**
