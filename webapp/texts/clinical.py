@@ -71,7 +71,7 @@ CLINICAL: dict[str, str] = {
         "Can't tell at {output}, within {low} to {high} {unit}"
     ),
     "clinical.remark.will_not_sense": (
-        "Left at {left_at}, R wave {measured} mV: not sensed"
+        "Set {left_at} mV, measured {measured} mV: will not sense"
     ),
     "clinical.more.margin_at_least": (
         "Threshold at most {threshold} {unit}, margin at least {margin}."

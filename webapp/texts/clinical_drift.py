@@ -20,7 +20,9 @@ CLINICAL_DRIFT: dict[str, str] = {
         "Infection: 20 % of wires in for over 48 h, 4 % of shorter ones (Betts 2003)."
     ),
     "clinical.remark.due_dwell": "Wire in for {days} d",
-    "clinical.more.due_dwell": "Policy asks: changed by a new puncture, or out.",
+    "clinical.more.due_dwell": (
+        "Policy asks: balloon fully down first, then changed by a new puncture, or out."
+    ),
     "clinical.due.look_check": "Look-check",
     "clinical.due.threshold": "Threshold test",
     "clinical.due.need_review": "Still needed?",

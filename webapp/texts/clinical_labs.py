@@ -19,8 +19,8 @@ CLINICAL_LABS: dict[str, str] = {
     "clinical.remark.magnesium_unit": "Magnesium {typed} without unit: which?",
     "clinical.remark.potassium_is_high": ("Potassium {typed} mmol/L: capture may fail"),
     "clinical.more.potassium_is_high": (
-        "The threshold may be raised and capture may fail until potassium falls; both"
-        " are treated at the same time."
+        "The threshold may be raised and capture may fail until potassium falls. Policy"
+        " asks: both treated at the same time."
     ),
     "clinical.remark.potassium_is_low": "Potassium {typed} mmol/L: low",
     "clinical.remark.potassium_mg_dl": "Potassium {typed} mmol/L: mg/dL meant?",
