@@ -7,12 +7,12 @@ from __future__ import annotations
 
 from typing import Any
 
+from webapp.clinical.rows import rows_of
+
 # A lead that went home outside is still checked, in days.
 _STILL_IN = "home_externalised"
 _HAPPENED = ("found_out", "elsewhere", "died", "care_withdrawn")
-_NEVER_LEFT_IN = (
-    *("given_up_wire_out", "stopped_own_rhythm_back", "not_started", "died_during"),
-)
+_NEVER_LEFT_IN = ("given_up_wire_out", "stopped_own_rhythm_back", "not_started")
 
 
 def heads(fold: dict[str, Any], path: str) -> list[Any]:
@@ -38,4 +38,20 @@ def is_over(fold: dict[str, Any], wire: str) -> bool:
         return True
     if heads(fold, f"{under}.removed_at") or has_died(fold):
         return True
-    return any(one in _NEVER_LEFT_IN for one in heads(fold, "finish.outcome"))
+    if all(one not in _NEVER_LEFT_IN for one in heads(fold, "finish.outcome")):
+        return False
+    return len(rows_of(fold, "wires")) < 2 or not _has_own_story(fold, wire)
+
+
+def _has_own_story(fold: dict[str, Any], wire: str) -> bool:
+    """Tell whether a wire came with the patient, or was left in by its own rows.
+
+    Beside other wires the outcome of the procedure does not end such a wire.
+    """
+    under = f"wires/{wire}"
+    if "came_with_it" in heads(fold, f"{under}/approach.wire_came"):
+        return True
+    if rows_of(fold, f"{under}/checks.check", f"{under}/checks.dial_left_at"):
+        return True
+    left = rows_of(fold, f"{under}/capture.dial_left_at")
+    return any(row.value.get("when_kind") == "final" for row in left)

@@ -1,10 +1,10 @@
 /** @import { Fold } from "../types.js" */
-import { isObject } from "./rows.js";
+import { isObject, rowsOf } from "./rows.js";
 
 /** A lead that went home outside is still checked, in days. */
 const STILL_IN = "home_externalised";
 const HAPPENED = ["found_out", "elsewhere", "died", "care_withdrawn"];
-const NEVER_LEFT_IN = ["given_up_wire_out", "stopped_own_rhythm_back", "not_started", "died_during"];
+const NEVER_LEFT_IN = ["given_up_wire_out", "stopped_own_rhythm_back", "not_started"];
 
 /**
  * Return every answer to a field that nobody has settled, absences left out.
@@ -38,5 +38,20 @@ export function isOver(fold, wire) {
   if (told("ending").some((one) => one !== STILL_IN)) return true;
   if (told("event").some((one) => HAPPENED.includes(one))) return true;
   if (told("removed_at").length > 0 || hasDied(fold)) return true;
-  return heads(fold, "finish.outcome").some((one) => NEVER_LEFT_IN.includes(one));
+  if (!heads(fold, "finish.outcome").some((one) => NEVER_LEFT_IN.includes(one))) return false;
+  return rowsOf(fold, "wires").length < 2 || !hasOwnStory(fold, wire);
+}
+
+/**
+ * Tell whether a wire came with the patient, or was left in by its own rows. Beside other
+ * wires the outcome of the procedure does not end such a wire.
+ * @param {Fold} fold
+ * @param {string} wire
+ * @returns {boolean}
+ */
+function hasOwnStory(fold, wire) {
+  const under = `wires/${wire}`;
+  if (heads(fold, `${under}/approach.wire_came`).includes("came_with_it")) return true;
+  if (rowsOf(fold, `${under}/checks.check`, `${under}/checks.dial_left_at`).length > 0) return true;
+  return rowsOf(fold, `${under}/capture.dial_left_at`).some(({ value }) => value.when_kind === "final");
 }
