@@ -150,6 +150,7 @@ def _is_needlessly_high(case: _Case) -> bool:
         return False
     least = minimum(case.limits, case.setting.unit)
     if least is None:
-        return True
+        # Volts, children: no minimum is known here, so nothing is called needless.
+        return False
     one_up = case.dial.above(least)
     return one_up is not None and case.output > one_up

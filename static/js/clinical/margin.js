@@ -119,7 +119,8 @@ function isNeedlesslyHigh(setting, output, base, dial, limits) {
   const many = number(limits.margin_high_multiple);
   if (!many || !setting.is_final || compare(output, product(many, base)) <= 0) return false;
   const fewest = minimum(limits, setting.unit ?? "mA");
-  if (!fewest) return true;
+  // Volts, children: no minimum is known here, so nothing is called needless.
+  if (!fewest) return false;
   const oneUp = above(dial, fewest);
   return oneUp !== null && isLess(oneUp, output);
 }
