@@ -63,20 +63,33 @@ def standing_tests(
     """Return the tests that stand, and what made the last one fall if none does.
 
     A test in which nothing captured, or that contradicts itself, ends what was known
-    before it: an older and better value never hides it.
+    before it while it is the latest; afterwards the higher of all counts.
     """
     read = [one for one in all_tests if one.result.method]
     standing = [one for one in read if one.stands]
     young = [one for one in standing if not is_old(one.told.time_ms, now_ms, limits)]
-    failed = [n for n, one in enumerate(young) if _has_failed(one)]
     if young:
-        return (young[failed[-1] :] if failed else young), ""
+        return _counting(young), ""
     if standing:
         return [], "old"
     if read:
         change = since(read[-1].told.time_ms, read[-1].told.place, found)
         return [], change.code if change else ""
     return [], ""
+
+
+def _counting(young: list[Tested]) -> list[Tested]:
+    """Return the tests of which the higher counts, by the last that failed."""
+    last = max((n for n, one in enumerate(young) if _has_failed(one)), default=-1)
+    since_then = young[last + 1 :]
+    if last < 0 or any(one.result.threshold is not None for one in since_then):
+        return young
+    if not since_then:
+        return young[last:]
+    # Only upper bounds since: an older threshold below them is no longer certain.
+    top = max(number(one.result.at_most) or 0 for one in since_then)
+    older = [n for n in young[:last] if (number(n.result.threshold) or 0) >= top]
+    return [*older, *young[last:]]
 
 
 def _has_failed(one: Tested) -> bool:

@@ -29,7 +29,8 @@ export function tested(told, dial, limits, isDependent, found) {
 
 /**
  * Return the tests that stand, and what made the last one fall if none does. A test in
- * which nothing captured, or that contradicts itself, ends what was known before it.
+ * which nothing captured, or that contradicts itself, ends what was known before it while it is
+ * the latest; afterwards the higher of all counts.
  * @param {Tested[]} allTests in time
  * @param {Change[]} found
  * @param {number | null} nowMs
@@ -40,9 +41,7 @@ export function standingTests(allTests, found, nowMs, limits) {
   const read = allTests.filter(({ result }) => result.method !== "");
   const standing = read.filter(({ stands }) => stands);
   const young = standing.filter(({ told }) => !isOld(told.time_ms, nowMs, limits));
-  if (young.length > 0) {
-    return { standing: young.slice(Math.max(0, young.findLastIndex(hasFailed))), stale: "" };
-  }
+  if (young.length > 0) return { standing: counting(young), stale: "" };
   if (standing.length > 0) return { standing: [], stale: "old" };
   const last = read.at(-1);
   return { standing: [], stale: (last && since(last.told, found)?.code) ?? "" };
@@ -64,6 +63,22 @@ export function bestTest(standing) {
     if (able.length > 0) return able.reduce((best, one) => (compare(value(one), value(best)) >= 0 ? one : best));
   }
   return last;
+}
+
+/**
+ * Return the tests of which the higher counts, by the last that failed.
+ * @param {Tested[]} young in time
+ * @returns {Tested[]}
+ */
+function counting(young) {
+  const last = young.findLastIndex(hasFailed);
+  const sinceThen = young.slice(last + 1);
+  if (last < 0 || sinceThen.some(({ result }) => result.threshold !== null)) return young;
+  // Only upper bounds since: an older threshold below them is no longer certain.
+  const bounds = sinceThen.map(({ result }) => number(result.at_most) ?? ZERO);
+  const isAbove = (/** @type {Tested} */ one) => bounds.every((top) => compare(number(one.result.threshold) ?? ZERO, top) >= 0);
+  const older = bounds.length > 0 ? young.slice(0, last).filter(isAbove) : [];
+  return [...older, ...young.slice(last)];
 }
 
 /**
