@@ -50,7 +50,8 @@ def sensing_summary(told: Told, wire: str) -> SensingSummary:
     """Return one wire's sensing: never another wire's test beside its dial.
 
     The latest test that measured counts: by its readings, else by what was written as
-    sensed; of both the lower. An R wave is judged in the ventricle only.
+    sensed; of both the lower. One that only lost sensing leaves it unknown. An R wave
+    is judged in the ventricle only.
     """
     dial = sensitivity_dial(told.fold, wire)
     measured, test_ids = _measured(told.fold, wire)
@@ -80,7 +81,7 @@ def sensitivity_dial(fold: dict[str, Any], wire: str) -> Dial:
 
 
 def _measured(fold: dict[str, Any], wire: str) -> tuple[str | None, tuple[str, ...]]:
-    """Return the sensing threshold of the latest test that has one, and its rows."""
+    """Return the sensing threshold of the latest test that tells of it."""
     under = [f"wires/{wire}/{part}" for part in PARTS]
     tests = rows_of(fold, *(f"{at}.sensing_test" for at in under))
     readings = rows_of(fold, *(f"{at}.sensing_reading" for at in under))
@@ -89,9 +90,10 @@ def _measured(fold: dict[str, Any], wire: str) -> tuple[str | None, tuple[str, .
         read = sensing_threshold([pair for row in own for pair in _pair(row)])
         written = point(test.value.get("sensed_mv"), "mV").n
         both = [mv for mv in (read, written) if mv is not None]
-        if both:
+        # An older and better value never hides a test in which nothing was sensed.
+        if both or any(row.value.get("result") == "not_sensed" for row in own):
             rows = sorted((test, *own), key=lambda row: row.place)
-            lower = min(both, key=lambda mv: number(mv) or 0)
+            lower = min(both, key=lambda mv: number(mv) or 0, default=None)
             return lower, tuple(row.id for row in rows)
     return None, ()
 

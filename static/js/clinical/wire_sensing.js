@@ -17,8 +17,8 @@ const RESULTS = ["sensed", "not_sensed", "cannot_tell"];
 
 /**
  * Return one wire's sensing: never another wire's test beside its dial. The latest test that
- * measured counts: by its readings, else by what was written as sensed; of both the lower. An
- * R wave is judged in the ventricle only.
+ * measured counts: by its readings, else by what was written as sensed; of both the lower. One
+ * that only lost sensing leaves it unknown. An R wave is judged in the ventricle only.
  * @param {Told} told
  * @param {string} wire
  * @returns {SensingSummary}
@@ -53,7 +53,7 @@ export function sensitivityDial(fold, wire) {
   return dialOf(latest ? segments(latest.value.sensitivity_dial) : null);
 }
 
-/** The sensing threshold of the latest test that has one, and its rows. @param {Fold} fold @param {string} wire */
+/** The sensing threshold of the latest test that tells of it, and its rows. @param {Fold} fold @param {string} wire */
 function measuredOf(fold, wire) {
   const at = (/** @type {string} */ name) => PARTS.map((part) => `wires/${wire}/${part}.${name}`);
   const readings = rowsOf(fold, ...at("sensing_reading"));
@@ -62,7 +62,8 @@ function measuredOf(fold, wire) {
     const read = sensingThreshold(own.flatMap(pair));
     const written = point(test.value.sensed_mv, "mV").n;
     const measured = lower(read, written);
-    if (measured === null) continue;
+    // An older and better value never hides a test in which nothing was sensed.
+    if (measured === null && !own.some(({ value }) => value.result === "not_sensed")) continue;
     const rows = [test, ...own].sort((a, b) => a.place - b.place);
     return { measured, ids: rows.map((row) => row.id) };
   }
