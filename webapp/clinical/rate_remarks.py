@@ -83,6 +83,12 @@ def _rapid(told: Told, wire: str) -> list[Found]:
     ]
 
 
+def _highest(row: Row) -> Fraction | None:
+    """Return the rate to hold against what is rapid: of a range its high end."""
+    low, high = _rate(row)
+    return low if low is None or high is None else high
+
+
 def _is_charged(row: Row) -> bool:
     """Tell whether the row itself answers that the defibrillator is charged."""
     return row.value.get("defibrillator_charged") == "yes"
@@ -90,15 +96,18 @@ def _is_charged(row: Row) -> bool:
 
 def _asked(told: Told, wire: str, row: Row) -> list[tuple[Remark, bool]]:
     """Return what a rate is asked, and whether "charged" answers it."""
-    chambers = heads(told.fold, f"wires/{wire}/approach.chamber")
-    chambers = [*chambers, row.value.get("chamber")]
-    found: list[tuple[Remark, bool]] = []
-    if row.value.get("chamber") == "ra":
-        found.append((Remark("atrial_rapid", "look_again"), False))
-    rate = _rate(row)[0]
+    of_wire = heads(told.fold, f"wires/{wire}/approach.chamber")
+    chambers = [*of_wire, row.value.get("chamber")]
+    rate = _highest(row)
     rapid = number(told.limits.get("rapid_ventricular_per_min"))
     again = number(told.limits.get("rapid_ask_again_per_min"))
-    if rate is None or rapid is None or rate <= rapid:
+    is_rapid = rate is not None and rapid is not None and rate > rapid
+    # The wire is called atrial: rapid, or overdrive whose chamber nobody answered.
+    is_called = "ra" in of_wire and (is_rapid or _is_unanswered(row))
+    found: list[tuple[Remark, bool]] = []
+    if row.value.get("chamber") == "ra" or is_called:
+        found.append((Remark("atrial_rapid", "look_again"), False))
+    if rate is None or not is_rapid:
         return found
     values, key = {"rate": decimal(rate)}, ("rapid_ventricular_per_min",)
     if any(one in _VENTRICULAR for one in chambers):
@@ -110,3 +119,9 @@ def _asked(told: Told, wire: str, row: Row) -> list[tuple[Remark, bool]]:
     elif "ra" not in chambers:
         found.append((Remark("rapid_chamber_unsaid", "look_again", values, key), False))
     return found
+
+
+def _is_unanswered(row: Row) -> bool:
+    """Tell whether this is overdrive that does not say which chamber."""
+    is_overdrive = row.path.endswith(".overdrive")
+    return is_overdrive and not isinstance(row.value.get("chamber"), str)

@@ -67,6 +67,12 @@ function rapid(told, wire) {
   );
 }
 
+/** Return the rate to hold against what is rapid: of a range its high end. @param {StandingRow} row */
+function highest(row) {
+  const [low, high] = rateOf(row);
+  return low && high ? high : low;
+}
+
 /** Tell whether the row itself answers that the defibrillator is charged. @param {StandingRow} row */
 function isCharged(row) {
   return row.value.defibrillator_charged === "yes";
@@ -80,12 +86,17 @@ function isCharged(row) {
  * @returns {{one: Remark, isMet: boolean}[]}
  */
 function asked(told, wire, row) {
-  const chambers = [...heads(told.fold, `wires/${wire}/approach.chamber`), row.value.chamber];
-  const all = row.value.chamber === "ra" ? [{ one: remark("atrial_rapid", "look_again"), isMet: false }] : [];
-  const rate = rateOf(row)[0];
+  const ofWire = heads(told.fold, `wires/${wire}/approach.chamber`);
+  const chambers = [...ofWire, row.value.chamber];
+  const rate = highest(row);
   const bound = number(told.limits.rapid_ventricular_per_min);
   const again = number(told.limits.rapid_ask_again_per_min);
-  if (!rate || !bound || compare(rate, bound) <= 0) return all;
+  const isRapid = rate !== null && bound !== null && compare(rate, bound) > 0;
+  // The wire is called atrial: rapid, or overdrive whose chamber nobody answered.
+  const isCalled = ofWire.includes("ra") && (isRapid || isUnanswered(row));
+  const isAtrial = row.value.chamber === "ra" || isCalled;
+  const all = isAtrial ? [{ one: remark("atrial_rapid", "look_again"), isMet: false }] : [];
+  if (!rate || !isRapid) return all;
   const [values, key] = [{ rate: decimal(rate) }, ["rapid_ventricular_per_min"]];
   if (chambers.some((one) => VENTRICULAR.includes(one))) {
     all.push({ one: remark("rapid_ventricular", "look_now", values, key, "defibrillator"), isMet: true });
@@ -94,4 +105,9 @@ function asked(told, wire, row) {
     all.push({ one: remark("rapid_chamber_unsaid", "look_again", values, key), isMet: false });
   }
   return all;
+}
+
+/** Tell whether this is overdrive that does not say which chamber. @param {StandingRow} row */
+function isUnanswered(row) {
+  return row.path.endsWith(".overdrive") && typeof row.value.chamber !== "string";
 }
