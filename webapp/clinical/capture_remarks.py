@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from typing import Any
+
+from webapp.clinical.evidence import entries_of
 from webapp.clinical.found import Found
-from webapp.clinical.over import is_over
+from webapp.clinical.over import heads, is_over
 from webapp.clinical.readings import ThresholdSummary, threshold_summary
+from webapp.clinical.rows import rows_of
 from webapp.clinical.told import Told
+
+_HANDED = ("finish.handed_to", "finish.received_by", "finish.received_at")
 
 
 def capture_remarks(told: Told) -> list[Found]:
@@ -14,11 +20,26 @@ def capture_remarks(told: Told) -> list[Found]:
 
 
 def _of_wire(told: Told, wire: str) -> list[Found]:
-    summary = threshold_summary(told.fold, wire, told.policy, now_ms=told.now_ms)
+    handed = _handed(told.fold, wire)
+    summary = threshold_summary(
+        told.fold, wire, told.policy, now_ms=told.now_ms, at_handover=bool(handed)
+    )
     evidence = _evidence(summary)
     path = f"wires/{wire}/capture.threshold_test"
     stands = not is_over(told.fold, wire)
-    return [Found(one, path, wire, evidence, stands) for one in summary.remarks]
+    # Who answered it before the handover answered another, lighter remark.
+    ids = {"below_floor": tuple(dict.fromkeys([*evidence, *handed]))}
+    return [
+        Found(one, path, wire, ids.get(one.code, evidence), stands)
+        for one in summary.remarks
+    ]
+
+
+def _handed(fold: dict[str, Any], wire: str) -> tuple[str, ...]:
+    """Return what tells of a handover of this wire, or of a transfer; () for none."""
+    paths = [path for path in _HANDED if heads(fold, path)]
+    reads = f"wires/{wire}/handover.receiver_reads"
+    return entries_of(fold, paths, rows_of(fold, reads, "handover.transfer"))
 
 
 def _evidence(summary: ThresholdSummary) -> tuple[str, ...]:
