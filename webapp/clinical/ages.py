@@ -13,7 +13,8 @@ from fractions import Fraction
 from typing import Any
 
 from webapp.clinical.exact import number
-from webapp.clinical.rows import HARD_HEIGHT, ends_of, one_answer, point
+from webapp.clinical.over import heads
+from webapp.clinical.rows import HARD, HARD_HEIGHT, ends_of
 
 _CHILD_BY_LOOK = ("newborn", "infant", "child", "adolescent")
 _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
@@ -24,6 +25,9 @@ _YEAR_10000_MS = 253_402_300_800_000
 _LAST_DAY = timedelta(milliseconds=_YEAR_10000_MS - 1)
 # Calendar: days and hours of an ordinary year.
 _PER_YEAR = {"a": Fraction(1), "d": Fraction(365), "h": Fraction(8760)}
+_HARD_AGE = (Fraction(0), Fraction(10**9))  # any that does not run backwards
+# Of "< 18" it is certain only that 18 is not reached: less by less than any step told.
+_NOT_REACHED = Fraction(1, 8760)
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,24 +40,30 @@ class AgeClass:
 
 @dataclass(frozen=True, slots=True)
 class Size:
-    """What is known of age and size; None where not known."""
+    """What is known of age and size; None where not known.
+
+    `is_settled`: false where several answers tell of the age.
+    """
 
     years: Fraction | None = None
     weight_kg: Fraction | None = None
     height_cm: Fraction | None = None
     by_look: str = ""
+    is_settled: bool = True
 
 
 def age_class(size: Size, limits: Mapping[str, str]) -> AgeClass:
     """Return whether adult limits apply.
 
-    Under `adult_from_years`: no. Age not known: no when lighter than `adult_from_kg`,
+    Under `adult_from_years`, by any answer: no. Age not known, two answers included: no
+    when lighter than `adult_from_kg`,
     shorter than `adult_from_cm`, or a child by look; else yes, "age not known".
     """
-    if size.years is not None:
+    if size.years is not None and size.is_settled:
         return AgeClass(not _is_under(size.years, limits, "adult_from_years"), True)
     is_child = (
-        _is_under(size.weight_kg, limits, "adult_from_kg")
+        _is_under(size.years, limits, "adult_from_years")
+        or _is_under(size.weight_kg, limits, "adult_from_kg")
         or _is_under(size.height_cm, limits, "adult_from_cm")
         or size.by_look in _CHILD_BY_LOOK
     )
@@ -61,25 +71,31 @@ def age_class(size: Size, limits: Mapping[str, str]) -> AgeClass:
 
 
 def size_of(fold: dict[str, Any]) -> Size:
-    """Return age and size as the record says them, on the day of its first entry."""
-    weight = point(one_answer(fold, "patient.weight"), "kg").n
-    height = point(one_answer(fold, "patient.height"), "cm", HARD_HEIGHT).n
-    look = one_answer(fold, "patient.age_class")
-    return Size(
-        _years(fold),
-        number(weight),
-        number(height),
-        look if isinstance(look, str) else "",
-    )
+    """Return age and size as the record says them, on the day of its first entry.
+
+    Of several answers the lowest, of a range its lower end, of the looks a child's: a
+    limit for adults is never shown on a guess.
+    """
+    weights = [_least(v, "kg", HARD["kg"]) for v in heads(fold, "patient.weight")]
+    heights = [_least(v, "cm", HARD_HEIGHT) for v in heads(fold, "patient.height")]
+    looks = [v for v in heads(fold, "patient.age_class") if isinstance(v, str)]
+    by_look = [*(one for one in _CHILD_BY_LOOK if one in looks), *looks, ""]
+    years, is_settled = _years(fold), _is_settled(fold)
+    return Size(years, _lowest(weights), _lowest(heights), by_look[0], is_settled)
 
 
 def whole_months(fold: dict[str, Any]) -> Fraction | None:
-    """Return whole months since birth on the first day; None without a birth date."""
-    born, day = one_answer(fold, "patient.birth_date"), _first_day(fold)
-    date = born.get("date") if isinstance(born, dict) else None
-    if not isinstance(date, str) or _DAY.fullmatch(date) is None:
+    """Return whole months since birth on the first day; None without a birth date.
+
+    Of several birth dates the latest.
+    """
+    day = _first_day(fold)
+    if day is None:
         return None
-    if day is None or date > day:
+    born = [v["date"] for v in _dated(fold)]
+    dates = [one for one in born if isinstance(one, str) and _DAY.fullmatch(one)]
+    date = max((one for one in dates if one <= day), default=None)
+    if date is None:
         return None
     years = int(day[:4]) - int(date[:4])
     months = int(day[5:7]) - int(date[5:7])
@@ -93,18 +109,42 @@ def _is_under(value: Fraction | None, limits: Mapping[str, str], key: str) -> bo
 
 
 def _years(fold: dict[str, Any]) -> Fraction | None:
-    born = one_answer(fold, "patient.birth_date")
     day = _first_day(fold)
-    if isinstance(born, dict) and "date" in born and day is not None:
-        return _between(born["date"], day)
-    told = one_answer(fold, "patient.estimated_age")
-    for unit, per_year in _PER_YEAR.items():
-        low, high = ends_of(told, unit)
-        # Of a range its lower end counts: a limit for adults is never shown on a guess.
-        known = low if low is not None else high
-        if known is not None and known >= 0:
-            return known / per_year
-    return None
+    dated = [_between(v["date"], day) for v in _dated(fold) if day is not None]
+    if dated and len(fold["values"]["patient.birth_date"]) == 1:
+        return dated[0]
+    told = [
+        None if age is None else age / per_year
+        for value in heads(fold, "patient.estimated_age")
+        for unit, per_year in _PER_YEAR.items()
+        for age in [_least(value, unit, _HARD_AGE)]
+    ]
+    return _lowest([*dated, *told])
+
+
+def _least(value: Any, unit: str, hard: tuple[Fraction, Fraction]) -> Fraction | None:
+    """Return the lowest a quantity is for certain; under its upper end without one."""
+    low, high = ends_of(value, unit)
+    known = low if low is not None else high
+    if known is None or not hard[0] <= known <= hard[1]:
+        return None
+    return known if low is not None else known - _NOT_REACHED
+
+
+def _lowest(told: list[Fraction | None]) -> Fraction | None:
+    return min((one for one in told if one is not None), default=None)
+
+
+def _is_settled(fold: dict[str, Any]) -> bool:
+    """Tell whether one answer alone tells of the age."""
+    names = ("patient.birth_date", "patient.estimated_age")
+    born, told = (len(fold["values"].get(name, [])) for name in names)
+    return born < 2 and (told < 2 or bool(_dated(fold)))
+
+
+def _dated(fold: dict[str, Any]) -> list[dict[str, Any]]:
+    told = heads(fold, "patient.birth_date")
+    return [one for one in told if isinstance(one, dict) and "date" in one]
 
 
 def _between(born: object, day: str) -> Fraction | None:

@@ -1,7 +1,8 @@
 /** @import { Fold } from "../types.js" */
 /** @import { AgeClass, Exact, Limits, Size } from "./types.js" */
 import { isLess, number, quotient, ratio } from "./exact.js";
-import { HARD_HEIGHT, endsOf, isObject, oneAnswer, point } from "./rows.js";
+import { heads } from "./over.js";
+import { HARD, HARD_HEIGHT, endsOf, isObject } from "./rows.js";
 
 const CHILD_BY_LOOK = ["newborn", "infant", "child", "adolescent"];
 /** Calendar. */
@@ -15,17 +16,24 @@ const PER_YEAR = [
   ["d", 365n],
   ["h", 8760n],
 ];
+/** @type {[Exact, Exact]} any that does not run backwards */
+const HARD_AGE = [ratio(0n, 1n), ratio(1_000_000_000n, 1n)];
+/** Of "< 18" it is certain only that 18 is not reached: less by less than any step told. */
+const NOT_REACHED = 8760n;
 
 /**
- * Return whether adult limits apply. Under `adult_from_years`: no. Age not known: no when
- * lighter than `adult_from_kg`, shorter than `adult_from_cm`, or a child by look.
+ * Return whether adult limits apply. Under `adult_from_years`, by any answer: no. Age not
+ * known, two answers included: no when lighter than `adult_from_kg`, shorter than
+ * `adult_from_cm`, or a child by look.
  * @param {Size} size
  * @param {Limits} limits
  * @returns {AgeClass}
  */
 export function ageClass(size, limits) {
-  if (size.years) return { is_adult: !isUnder(size.years, limits.adult_from_years), age_known: true };
+  const isYoung = isUnder(size.years, limits.adult_from_years);
+  if (size.years && size.is_settled !== false) return { is_adult: !isYoung, age_known: true };
   const isChild =
+    isYoung ||
     isUnder(size.weight_kg, limits.adult_from_kg) ||
     isUnder(size.height_cm, limits.adult_from_cm) ||
     CHILD_BY_LOOK.includes(size.by_look);
@@ -33,30 +41,35 @@ export function ageClass(size, limits) {
 }
 
 /**
- * Return age and size as the record says them, on the day of its first entry.
+ * Return age and size as the record says them, on the day of its first entry. Of several
+ * answers the lowest, of a range its lower end, of the looks a child's: a limit for adults is
+ * never shown on a guess.
  * @param {Fold} fold
  * @returns {Size}
  */
 export function sizeOf(fold) {
-  const look = oneAnswer(fold, "patient.age_class");
+  const looks = heads(fold, "patient.age_class").filter((one) => typeof one === "string");
   return {
     years: years(fold),
-    weight_kg: number(point(oneAnswer(fold, "patient.weight"), "kg").n),
-    height_cm: number(point(oneAnswer(fold, "patient.height"), "cm", HARD_HEIGHT).n),
-    by_look: typeof look === "string" ? look : "",
+    weight_kg: lowest(heads(fold, "patient.weight").map((one) => least(one, "kg", HARD.kg))),
+    height_cm: lowest(heads(fold, "patient.height").map((one) => least(one, "cm", HARD_HEIGHT))),
+    by_look: CHILD_BY_LOOK.find((one) => looks.includes(one)) ?? looks[0] ?? "",
+    is_settled: isSettled(fold),
   };
 }
 
 /**
- * Return whole months since birth on the first day; null without a birth date.
+ * Return whole months since birth on the first day; null without a birth date. Of several
+ * birth dates the latest.
  * @param {Fold} fold
  * @returns {Exact | null}
  */
 export function wholeMonths(fold) {
-  const born = oneAnswer(fold, "patient.birth_date");
   const day = firstDay(fold);
-  const date = isObject(born) ? born.date : null;
-  if (typeof date !== "string" || !DAY.test(date) || !day || date > day) return null;
+  const born = dated(fold).map((one) => one.date);
+  const dates = born.filter((one) => typeof one === "string" && DAY.test(one) && day && one <= day);
+  const date = dates.sort().at(-1);
+  if (!day || date === undefined) return null;
   const years = BigInt(day.slice(0, 4)) - BigInt(date.slice(0, 4));
   const months = BigInt(day.slice(5, 7)) - BigInt(date.slice(5, 7));
   return ratio(years * YEAR_MONTHS + months - (day.slice(8) >= date.slice(8) ? 0n : 1n), 1n);
@@ -77,17 +90,46 @@ function isUnder(value, limit) {
  * @returns {Exact | null}
  */
 function years(fold) {
-  const born = oneAnswer(fold, "patient.birth_date");
   const day = firstDay(fold);
-  if (isObject(born) && "date" in born && day) return between(born.date, day);
-  const told = oneAnswer(fold, "patient.estimated_age");
-  for (const [unit, perYear] of PER_YEAR) {
-    const [low, high] = endsOf(told, unit);
-    // Of a range its lower end counts: a limit for adults is never shown on a guess.
-    const known = low ?? high;
-    if (known && known.n >= 0n) return quotient(known, ratio(perYear, 1n));
-  }
-  return null;
+  const born = day ? dated(fold).map((one) => between(one.date, day)) : [];
+  if (born.length > 0 && fold.values["patient.birth_date"].length === 1) return born[0];
+  const told = heads(fold, "patient.estimated_age").flatMap((value) =>
+    PER_YEAR.map(([unit, perYear]) => {
+      const age = least(value, unit, HARD_AGE);
+      return age && quotient(age, ratio(perYear, 1n));
+    }),
+  );
+  return lowest([...born, ...told]);
+}
+
+/**
+ * Return the lowest a quantity is for certain; under its upper end without one.
+ * @param {unknown} value
+ * @param {string} unit
+ * @param {[Exact, Exact]} hard
+ * @returns {Exact | null}
+ */
+function least(value, unit, hard) {
+  const [low, high] = endsOf(value, unit);
+  const known = low ?? high;
+  if (!known || isLess(known, hard[0]) || isLess(hard[1], known)) return null;
+  return low ? known : ratio(known.n * NOT_REACHED - known.d, known.d * NOT_REACHED);
+}
+
+/** Tell whether one answer alone tells of the age. @param {Fold} fold */
+function isSettled(fold) {
+  const several = (/** @type {string} */ name) => (fold.values[name] ?? []).length > 1;
+  return !several("patient.birth_date") && (!several("patient.estimated_age") || dated(fold).length > 0);
+}
+
+/** @param {Fold} fold @returns {any[]} any: birth dates as kept */
+function dated(fold) {
+  return heads(fold, "patient.birth_date").filter((one) => isObject(one) && "date" in one);
+}
+
+/** @param {(Exact | null)[]} told @returns {Exact | null} */
+function lowest(told) {
+  return told.reduce((low, one) => (one && (!low || isLess(one, low)) ? one : low), null);
 }
 
 /**

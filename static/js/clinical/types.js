@@ -116,6 +116,7 @@
  * @property {Exact | null} weight_kg
  * @property {Exact | null} height_cm
  * @property {string} by_look
+ * @property {boolean} [is_settled] false where several answers tell of the age
  *
  * @typedef {object} Pads Everything said about pads and skin pacing, each in time.
  * @property {StandingRow[]} states
