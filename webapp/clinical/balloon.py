@@ -9,8 +9,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
+from webapp.clinical.read_at import AT_HUB, read_at
 from webapp.clinical.rows import Row, rows_of
-from webapp.clinical.way import depth_of, text_of, when
+from webapp.clinical.way import depth_of, when
 
 AT_END = "finish.balloon_at_end"
 _STATES = ("up", "down", "some_left", "not_balloon", "not_known")
@@ -20,7 +21,7 @@ DECREASE_CM = Fraction(1)
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """One row that tells a state, a depth, or both. `state`, `read_at`: "" not said."""
+    """One row that tells a state, a depth, or both. `state`: "" not said."""
 
     id: str
     path: str
@@ -86,7 +87,7 @@ def _told(row: Row) -> Told:
         row.path,
         _state(row.value.get(name)),
         depth_of(row),
-        text_of(row, "read_at"),
+        read_at(row.value),
         when(row),
     )
 
@@ -104,7 +105,7 @@ def _at_end(fold: dict[str, Any]) -> list[Told]:
     order = fold["order"]
     latest = max((order.index(entry) for entry, _ in entries), default=0)
     return [
-        Told(entry, AT_END, state, None, "", _entered(fold, order[latest], latest))
+        Told(entry, AT_END, state, None, AT_HUB, _entered(fold, order[latest], latest))
         for entry, state in sorted(entries, key=lambda one: one[1] == "up")
         if state
     ]

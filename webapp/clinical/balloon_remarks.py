@@ -17,13 +17,13 @@ from webapp.clinical.balloon import Told as BalloonTold
 from webapp.clinical.exact import decimal, number
 from webapp.clinical.found import Found
 from webapp.clinical.over import heads, is_over
+from webapp.clinical.read_at import AT_HUB
 from webapp.clinical.remarks import Remark
 from webapp.clinical.rows import one_answer, point, rows_of
 from webapp.clinical.told import Told
 from webapp.clinical.way import in_order, runs, when
 
 _CLEAR_KEY = "balloon_clear_of_sheath_cm"
-_AT_HUB = ("", "sheath_hub")
 _FINISH = ("finish.outcome", "finish.dressing_on", AT_END)
 
 
@@ -123,6 +123,6 @@ def _hub_depths(said: list[BalloonTold]) -> list[Fraction | None]:
     known: Fraction | None = None
     for one in said:
         if one.depth is not None:
-            known = one.depth if one.read_at in _AT_HUB else None
+            known = one.depth if one.read_at == AT_HUB else None
         found.append(known)
     return found

@@ -10,6 +10,7 @@ from fractions import Fraction
 from webapp.clinical.deep import still_lies
 from webapp.clinical.exact import decimal, number
 from webapp.clinical.found import Found
+from webapp.clinical.read_at import AT_HUB
 from webapp.clinical.remarks import Remark
 from webapp.clinical.rows import one_answer, point
 from webapp.clinical.sites import site_code, site_side
@@ -108,7 +109,7 @@ def rings_disagree(told: Told, wire: str) -> list[Found]:
         by_rings = depth_by_rings(value.get("rings_out"), value.get("cm_beyond"))
         if by_rings is None or look.depth is None:
             continue
-        if look.read_at not in ("", "sheath_hub"):
+        if look.read_at != AT_HUB:
             continue
         if abs(by_rings - look.depth) <= RINGS_DIFFER_CM:
             continue

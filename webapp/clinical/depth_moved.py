@@ -6,13 +6,14 @@ Source: fixtures/sources.md#clinical-3.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any, Literal
 
 from webapp.clinical.exact import number
 from webapp.clinical.found import Found
 from webapp.clinical.over import is_over
+from webapp.clinical.read_at import read_at
 from webapp.clinical.remarks import Remark
 from webapp.clinical.rows import Row, one_answer, point, rows_of
 from webapp.clinical.shown import shown
@@ -60,21 +61,37 @@ def depth_read(value: Mapping[str, Any], ids: tuple[str, ...]) -> DepthRead | No
     exact = number(found)
     if found is None or exact is None:
         return None
-    told, how = value.get("read_at"), value.get("read_how")
-    at = told if isinstance(told, str) else ""
-    return DepthRead(exact, at, how in _EXACT, shown(found, _STEP_CM), ids)
+    is_exact = value.get("read_how") in _EXACT
+    return DepthRead(exact, read_at(value), is_exact, shown(found, _STEP_CM), ids)
 
 
 def final_depth(fold: dict[str, Any], wire: str) -> DepthRead | None:
-    """Return the depth that Advance ends with, at the sheath hub unless said."""
+    """Return the depth that Advance ends with, where there is one answer."""
+    heads = fold["values"].get(f"wires/{wire}/advance.final_depth", [])
+    told = final_told(fold, wire)
+    if len(heads) != 1 or not told:
+        return None
+    return replace(told[0][1], ids=tuple(heads[0]["entries"]))
+
+
+def final_told(fold: dict[str, Any], wire: str) -> list[tuple[str, DepthRead]]:
+    """Return each entry that tells the final depth, and the depth; of two answers both.
+
+    Two answers to where it was read leave that point not known.
+    """
     under = f"wires/{wire}/advance"
-    value = {
-        "depth": one_answer(fold, f"{under}.final_depth"),
-        "read_at": one_answer(fold, f"{under}.final_read_at") or "sheath_hub",
-        "read_how": one_answer(fold, f"{under}.final_read_how"),
-    }
-    heads = fold["values"].get(f"{under}.final_depth", [])
-    return depth_read(value, tuple(heads[0]["entries"])) if len(heads) == 1 else None
+    points = [
+        head["value"] for head in fold["values"].get(f"{under}.final_read_at", [])
+    ]
+    how = one_answer(fold, f"{under}.final_read_how")
+    found = []
+    for head in fold["values"].get(f"{under}.final_depth", []):
+        at = points if len(points) > 1 else next(iter(points), None)
+        value = {"depth": head["value"], "read_at": at, "read_how": how}
+        for entry in head["entries"]:
+            depth = depth_read(value, (entry,))
+            found += [(entry, depth)] if depth else []
+    return found
 
 
 def depth_looks(fold: dict[str, Any], wire: str) -> list[tuple[Row, DepthRead]]:

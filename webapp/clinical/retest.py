@@ -7,11 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any
 
+from webapp.clinical.depth_moved import DepthRead, depth_compared
+from webapp.clinical.depths_told import Said, depths_told
 from webapp.clinical.exact import number
-from webapp.clinical.rows import Row, point, rows_of
+from webapp.clinical.rows import rows_of
 
 HOUR_MS = 3_600_000
 # A battery is changed behind a running generator; it is not in the list of section 14.
@@ -43,12 +44,7 @@ def changes(fold: dict[str, Any], wire: str, limits: Mapping[str, str]) -> list[
     told += [Change("repositioned", row.time_ms, row.place) for row in passes]
     generators = rows_of(fold, f"{under}/capture.generator")
     told += [Change("generator", row.time_ms, row.place) for row in generators[1:]]
-    looks = rows_of(
-        fold,
-        f"{under}/advance.depth_reading",
-        f"{under}/advance.balloon",
-        f"{under}/checks.check",
-    )
+    looks = depths_told(fold, wire)
     told += _moves(looks, limits) + _balloon_changes(looks)
     return sorted(told, key=lambda change: (change.time_ms, change.place))
 
@@ -68,41 +64,31 @@ def is_old(test_ms: int, now_ms: int | None, limits: Mapping[str, str]) -> bool:
     return now_ms - test_ms > hours * HOUR_MS
 
 
-def _moves(looks: list[Row], limits: Mapping[str, str]) -> list[Change]:
-    """Return where a depth differs from the one before it, like compared with like.
-
-    Different reference points are not comparable. By ruler or on a ring both times
-    `depth_moved_ruler_cm` counts, else `depth_moved_estimated_cm`.
+def _moves(looks: list[Said], limits: Mapping[str, str]) -> list[Change]:
+    """Return where a depth differs from the one before it, like compared with like, and
+    where somebody said that the wire moved.
     """
     found: list[Change] = []
-    last: dict[Any, tuple[Fraction, bool]] = {}
-    for row in looks:
-        depth = number(point(row.value.get("depth"), "cm").n)
-        if depth is None:
-            continue
-        place = row.value.get("read_at")
-        place = place if isinstance(place, str) else ""
-        exact = row.value.get("read_how") in ("ruler", "on_ring")
-        before = last.get(place)
-        last[place] = (depth, exact)
-        if before is None:
-            continue
-        ruled = exact and before[1]
-        key = "depth_moved_ruler_cm" if ruled else "depth_moved_estimated_cm"
-        bound = number(limits.get(key))
-        if bound is not None and abs(depth - before[0]) >= bound:
-            found.append(Change("depth", row.time_ms, row.place))
+    last: dict[str, DepthRead] = {}
+    for one in looks:
+        has_moved = one.has_moved
+        if one.depth is not None:
+            before = last.get(one.depth.read_at)
+            last[one.depth.read_at] = one.depth
+            if before and depth_compared(before, one.depth, limits) == "moved":
+                has_moved = True
+        if has_moved:
+            found.append(Change("depth", one.time_ms, one.place))
     return found
 
 
-def _balloon_changes(looks: list[Row]) -> list[Change]:
+def _balloon_changes(looks: list[Said]) -> list[Change]:
     found: list[Change] = []
     before: Any = None
-    for row in looks:
-        state = row.value.get("balloon", row.value.get("state"))
-        if state not in _BALLOON:
+    for one in looks:
+        if one.state not in _BALLOON:
             continue
-        if before is not None and state != before:
-            found.append(Change("balloon", row.time_ms, row.place))
-        before = state
+        if before is not None and one.state != before:
+            found.append(Change("balloon", one.time_ms, one.place))
+        before = one.state
     return found

@@ -11,6 +11,7 @@ from fractions import Fraction
 from typing import Any
 
 from webapp.clinical.exact import number
+from webapp.clinical.read_at import read_at
 from webapp.clinical.rhythm import pads_of
 from webapp.clinical.rows import Row, point, rows_of
 
@@ -29,8 +30,8 @@ CHAMBERS = {
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """One depth reading. `depth`: cm, None where it is no one number; `read_at`: "" not
-    said; `chamber`: "" where the result tells none; `turn`: which pass, from 0.
+    """One depth reading. `depth`: cm, None where it is no one number; `read_at`: hub
+    unless said; `chamber`: "" where the result tells none; `turn`: which pass, from 0.
     """
 
     row: Row
@@ -101,4 +102,4 @@ def runs(marks: Sequence[object]) -> list[tuple[int, int]]:
 def _look(row: Row, turn: int, pads_pace: bool) -> Look:
     result = "unclear" if pads_pace else text_of(row, "result")
     chamber = CHAMBERS.get(result, "")
-    return Look(row, depth_of(row), text_of(row, "read_at"), result, chamber, turn)
+    return Look(row, depth_of(row), read_at(row.value), result, chamber, turn)

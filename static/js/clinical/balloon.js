@@ -2,8 +2,9 @@
 /** @import { BalloonTold, Pulled, When } from "./types-way.js" */
 /** @import { Exact, StandingRow } from "./types.js" */
 import { isLess, minus, most, ratio } from "./exact.js";
+import { AT_HUB, readAt } from "./read_at.js";
 import { isObject, placesOf, rowsOf } from "./rows.js";
-import { depthOf, textOf, when } from "./way.js";
+import { depthOf, when } from "./way.js";
 
 export const AT_END = "finish.balloon_at_end";
 const STATES = ["up", "down", "some_left", "not_balloon", "not_known"];
@@ -65,7 +66,7 @@ export function pulledBackUp(all) {
 function told(row) {
   const name = row.path.endsWith("/advance.balloon") ? "state" : "balloon";
   const { id, path } = row;
-  return { id, path, state: stateOf(row.value[name]), depth: depthOf(row), read_at: textOf(row, "read_at"), when: when(row) };
+  return { id, path, state: stateOf(row.value[name]), depth: depthOf(row), read_at: readAt(row.value), when: when(row) };
 }
 
 /** @param {any} value any: as kept @returns {string} */
@@ -82,5 +83,5 @@ function atEnd(fold) {
   /** @type {() => When} */
   const at = () => [fold.entries[fold.order[latest]].time_ms, latest];
   const upLast = entries.toSorted((a, b) => Number(a.state === "up") - Number(b.state === "up"));
-  return upLast.filter(({ state }) => state).map((one) => ({ ...one, path: AT_END, depth: null, read_at: "", when: at() }));
+  return upLast.filter(({ state }) => state).map((one) => ({ ...one, path: AT_END, depth: null, read_at: AT_HUB, when: at() }));
 }

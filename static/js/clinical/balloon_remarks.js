@@ -5,12 +5,12 @@ import { AT_END, balloonTold, lastState, pulledBackUp } from "./balloon.js";
 import { decimal, isLess, number, plus } from "./exact.js";
 import { found } from "./found.js";
 import { heads, isOver } from "./over.js";
+import { AT_HUB } from "./read_at.js";
 import { remark } from "./remarks.js";
 import { oneAnswer, point, rowsOf } from "./rows.js";
 import { inOrder, isBefore, runs, when } from "./way.js";
 
 const CLEAR_KEY = "balloon_clear_of_sheath_cm";
-const AT_HUB = ["", "sheath_hub"];
 const FINISH = ["finish.outcome", "finish.dressing_on", AT_END];
 
 /**
@@ -88,7 +88,7 @@ function hubDepths(said) {
   /** @type {Exact | null} */
   let known = null;
   return said.map(({ depth, read_at }) => {
-    if (depth) known = AT_HUB.includes(read_at) ? depth : null;
+    if (depth) known = read_at === AT_HUB ? depth : null;
     return known;
   });
 }

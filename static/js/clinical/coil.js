@@ -4,6 +4,7 @@
 import { stillLies } from "./deep.js";
 import { decimal, isLess, minus, number, product, ratio } from "./exact.js";
 import { found } from "./found.js";
+import { AT_HUB } from "./read_at.js";
 import { remark } from "./remarks.js";
 import { isObject, oneAnswer, point } from "./rows.js";
 import { siteCode, siteSide } from "./sites.js";
@@ -94,7 +95,7 @@ export function ringsDisagree(told, wire) {
   return looks.flatMap((look) => {
     const { rings_out: rings, cm_beyond: beyond } = look.row.value;
     const byRings = depthByRings(rings, beyond);
-    if (!byRings || !look.depth || !["", "sheath_hub"].includes(look.read_at)) return [];
+    if (!byRings || !look.depth || look.read_at !== AT_HUB) return [];
     const apart = isLess(byRings, look.depth) ? minus(look.depth, byRings) : minus(byRings, look.depth);
     if (!isLess(RINGS_DIFFER_CM, apart)) return [];
     const values = { rings: rings.n, out: beyond.n, by_rings: decimal(byRings), depth: decimal(look.depth) };

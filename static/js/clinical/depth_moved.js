@@ -5,6 +5,7 @@
 import { isLess, minus, number } from "./exact.js";
 import { found } from "./found.js";
 import { isOver } from "./over.js";
+import { readAt } from "./read_at.js";
 import { remark } from "./remarks.js";
 import { oneAnswer, point, rowsOf } from "./rows.js";
 import { shown } from "./shown.js";
@@ -48,25 +49,39 @@ export function depthRead(value, ids) {
   const { n } = point(value.depth, "cm");
   const depth = number(n);
   if (n === null || !depth) return null;
-  const read_at = typeof value.read_at === "string" ? value.read_at : "";
-  return { depth, read_at, is_exact: EXACT.includes(value.read_how), shown: shown(n, STEP_CM), ids };
+  return { depth, read_at: readAt(value), is_exact: EXACT.includes(value.read_how), shown: shown(n, STEP_CM), ids };
 }
 
 /**
- * Return the depth that Advance ends with, at the sheath hub unless said.
+ * Return the depth that Advance ends with, where there is one answer.
  * @param {Fold} fold
  * @param {string} wire
  * @returns {DepthRead | null}
  */
 export function finalDepth(fold, wire) {
+  const heads = fold.values[`wires/${wire}/advance.final_depth`] ?? [];
+  const [first] = finalTold(fold, wire);
+  return heads.length === 1 && first ? { ...first.depth, ids: [...heads[0].entries] } : null;
+}
+
+/**
+ * Return each entry that tells the final depth, and the depth; of two answers both. Two answers
+ * to where it was read leave that point not known.
+ * @param {Fold} fold
+ * @param {string} wire
+ * @returns {{entry: string, depth: DepthRead}[]}
+ */
+export function finalTold(fold, wire) {
   const under = `wires/${wire}/advance`;
-  const heads = fold.values[`${under}.final_depth`] ?? [];
-  const value = {
-    depth: oneAnswer(fold, `${under}.final_depth`),
-    read_at: oneAnswer(fold, `${under}.final_read_at`) || "sheath_hub",
-    read_how: oneAnswer(fold, `${under}.final_read_how`),
-  };
-  return heads.length === 1 ? depthRead(value, [...heads[0].entries]) : null;
+  const points = (fold.values[`${under}.final_read_at`] ?? []).map((head) => head.value);
+  const read_at = points.length > 1 ? points : points[0];
+  const read_how = oneAnswer(fold, `${under}.final_read_how`);
+  return (fold.values[`${under}.final_depth`] ?? []).flatMap((head) =>
+    head.entries.flatMap((entry) => {
+      const depth = depthRead({ depth: head.value, read_at, read_how }, [entry]);
+      return depth ? [{ entry, depth }] : [];
+    }),
+  );
 }
 
 /**

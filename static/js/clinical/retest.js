@@ -1,7 +1,10 @@
 /** @import { Fold } from "../types.js" */
-/** @import { Change, Exact, Limits, StandingRow } from "./types.js" */
-import { isLess, minus, number } from "./exact.js";
-import { point, rowsOf } from "./rows.js";
+/** @import { DepthRead, DepthSaid } from "./types-after.js" */
+/** @import { Change, Limits } from "./types.js" */
+import { depthCompared } from "./depth_moved.js";
+import { depthsTold } from "./depths_told.js";
+import { number } from "./exact.js";
+import { rowsOf } from "./rows.js";
 
 const HOUR_MS = 3_600_000n;
 /** A battery is changed behind a running generator; it is not in the list of section 14. */
@@ -20,7 +23,7 @@ export function changes(fold, wire, limits) {
   const told = rowsOf(fold, `${under}/capture.changed`).filter((row) => CHANGES.includes(row.value.what));
   const passes = rowsOf(fold, `${under}/advance.new_pass`);
   const generators = rowsOf(fold, `${under}/capture.generator`).slice(1);
-  const looks = rowsOf(fold, ...["advance.depth_reading", "advance.balloon", "checks.check"].map((end) => `${under}/${end}`));
+  const looks = depthsTold(fold, wire);
   return [
     ...told.map((row) => change(row.value.what, row)),
     ...passes.map((row) => change("repositioned", row)),
@@ -54,49 +57,34 @@ export function isOld(testMs, nowMs, limits) {
 }
 
 /**
- * Return where a depth differs from the one before it, like compared with like: the same
- * reference point; by ruler or on a ring both times a smaller difference counts.
- * @param {StandingRow[]} looks in time
+ * Return where a depth differs from the one before it, like compared with like, and where
+ * somebody said that the wire moved.
+ * @param {DepthSaid[]} looks in time
  * @param {Limits} limits
  * @returns {Change[]}
  */
 function moves(looks, limits) {
-  /** @type {Change[]} */
-  const found = [];
-  /** @type {Map<string, {depth: Exact, exact: boolean}>} */
+  /** @type {Map<string, DepthRead>} */
   const last = new Map();
-  for (const row of looks) {
-    const { value } = row;
-    const depth = number(point(value.depth, "cm").n);
-    if (!depth) continue;
-    const place = typeof value.read_at === "string" ? value.read_at : "";
-    const exact = value.read_how === "ruler" || value.read_how === "on_ring";
-    const before = last.get(place);
-    last.set(place, { depth, exact });
-    const key = exact && before?.exact ? "depth_moved_ruler_cm" : "depth_moved_estimated_cm";
-    const bound = number(limits[key]);
-    if (!before || !bound) continue;
-    const apart = minus(depth, before.depth);
-    const size = { n: apart.n < 0n ? -apart.n : apart.n, d: apart.d };
-    if (!isLess(size, bound)) found.push(change("depth", row));
-  }
-  return found;
+  const moved = looks.filter(({ depth, has_moved }) => {
+    if (!depth) return has_moved;
+    const before = last.get(depth.read_at);
+    last.set(depth.read_at, depth);
+    return has_moved || (before !== undefined && depthCompared(before, depth, limits) === "moved");
+  });
+  return moved.map((one) => change("depth", one));
 }
 
 /**
- * @param {StandingRow[]} looks in time
+ * @param {DepthSaid[]} looks in time
  * @returns {Change[]}
  */
 function balloonChanges(looks) {
-  const told = looks
-    .map((row) => ({ row, state: "balloon" in row.value ? row.value.balloon : row.value.state }))
-    .filter(({ state }) => BALLOON.includes(state));
-  return told
-    .filter(({ state }, n) => n > 0 && state !== told[n - 1].state)
-    .map(({ row }) => change("balloon", row));
+  const told = looks.filter(({ state }) => BALLOON.includes(state));
+  return told.filter(({ state }, n) => n > 0 && state !== told[n - 1].state).map((one) => change("balloon", one));
 }
 
-/** @param {string} code @param {StandingRow} row @returns {Change} */
+/** @param {string} code @param {{time_ms: number, place: number}} at @returns {Change} */
 function change(code, { time_ms, place }) {
   return { code, time_ms, place };
 }

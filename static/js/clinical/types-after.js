@@ -24,6 +24,13 @@
  * @property {string} shown as kept
  * @property {string[]} ids
  *
+ * @typedef {object} DepthSaid what was told of a wire's depth and balloon
+ * @property {number} time_ms
+ * @property {number} place in the record's order
+ * @property {DepthRead | null} depth
+ * @property {any} state any: the balloon's as kept
+ * @property {boolean} has_moved somebody said that it moved
+ *
  * @typedef {object} SensingSummary
  * @property {string | null} measured mV
  * @property {import("./types.js").SensitivityAsks} asks

@@ -10,7 +10,7 @@
  * @typedef {object} Look one depth reading
  * @property {import("./types.js").StandingRow} row
  * @property {import("./types.js").Exact | null} depth cm, null where it is no one number
- * @property {string} read_at "" not said
+ * @property {string} read_at the hub unless said
  * @property {string} result
  * @property {string} chamber "" where the result tells none
  * @property {number} turn which pass, from 0
@@ -27,7 +27,7 @@
  * @property {string} path
  * @property {string} state "" not said
  * @property {import("./types.js").Exact | null} depth cm
- * @property {string} read_at "" not said
+ * @property {string} read_at the hub unless said
  * @property {When} when
  *
  * @typedef {object} Pulled the wire went shallower with the balloon last marked up

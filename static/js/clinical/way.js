@@ -2,6 +2,7 @@
 /** @import { Look, When } from "./types-way.js" */
 /** @import { Exact, StandingRow } from "./types.js" */
 import { number } from "./exact.js";
+import { readAt } from "./read_at.js";
 import { isPacingAt, padsOf } from "./rhythm.js";
 import { point, rowsOf } from "./rows.js";
 
@@ -118,5 +119,5 @@ export function runs(marks) {
 /** @param {StandingRow} row @param {number} turn @param {boolean} padsPace @returns {Look} */
 function look(row, turn, padsPace) {
   const result = padsPace ? "unclear" : textOf(row, "result");
-  return { row, depth: depthOf(row), read_at: textOf(row, "read_at"), result, chamber: chamberOf(result), turn };
+  return { row, depth: depthOf(row), read_at: readAt(row.value), result, chamber: chamberOf(result), turn };
 }
