@@ -5,24 +5,17 @@ Source: fixtures/sources.md#clinical-15.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
 from fractions import Fraction
 from typing import Any
 
+from webapp.clinical.birth import dated, first_day, years_between
 from webapp.clinical.exact import number
 from webapp.clinical.over import heads
 from webapp.clinical.rows import HARD, HARD_HEIGHT, ends_of
 
 _CHILD_BY_LOOK = ("newborn", "infant", "child", "adolescent")
-_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
-_YEAR_MONTHS = 12  # calendar
-_EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
-# Calendar: the first moment no date of either language can hold.
-_YEAR_10000_MS = 253_402_300_800_000
-_LAST_DAY = timedelta(milliseconds=_YEAR_10000_MS - 1)
 # Calendar: days and hours of an ordinary year.
 _PER_YEAR = {"a": Fraction(1), "d": Fraction(365), "h": Fraction(8760)}
 _HARD_AGE = (Fraction(0), Fraction(10**9))  # any that does not run backwards
@@ -84,42 +77,23 @@ def size_of(fold: dict[str, Any]) -> Size:
     return Size(years, _lowest(weights), _lowest(heights), by_look[0], is_settled)
 
 
-def whole_months(fold: dict[str, Any]) -> Fraction | None:
-    """Return whole months since birth on the first day; None without a birth date.
-
-    Of several birth dates the latest.
-    """
-    day = _first_day(fold)
-    if day is None:
-        return None
-    born = [v["date"] for v in _dated(fold)]
-    dates = [one for one in born if isinstance(one, str) and _DAY.fullmatch(one)]
-    date = max((one for one in dates if one <= day), default=None)
-    if date is None:
-        return None
-    years = int(day[:4]) - int(date[:4])
-    months = int(day[5:7]) - int(date[5:7])
-    had_day = day[8:] >= date[8:]
-    return Fraction(years * _YEAR_MONTHS + months - (0 if had_day else 1))
-
-
 def _is_under(value: Fraction | None, limits: Mapping[str, str], key: str) -> bool:
     bound = number(limits.get(key))
     return value is not None and bound is not None and value < bound
 
 
 def _years(fold: dict[str, Any]) -> Fraction | None:
-    day = _first_day(fold)
-    dated = [_between(v["date"], day) for v in _dated(fold) if day is not None]
-    if dated and len(fold["values"]["patient.birth_date"]) == 1:
-        return dated[0]
+    day = first_day(fold)
+    born = [years_between(v["date"], day) for v in dated(fold) if day is not None]
+    if born and len(fold["values"]["patient.birth_date"]) == 1:
+        return born[0]
     told = [
         None if age is None else age / per_year
         for value in heads(fold, "patient.estimated_age")
         for unit, per_year in _PER_YEAR.items()
         for age in [_least(value, unit, _HARD_AGE)]
     ]
-    return _lowest([*dated, *told])
+    return _lowest([*born, *told])
 
 
 def _least(value: Any, unit: str, hard: tuple[Fraction, Fraction]) -> Fraction | None:
@@ -139,29 +113,4 @@ def _is_settled(fold: dict[str, Any]) -> bool:
     """Tell whether one answer alone tells of the age."""
     names = ("patient.birth_date", "patient.estimated_age")
     born, told = (len(fold["values"].get(name, [])) for name in names)
-    return born < 2 and (told < 2 or bool(_dated(fold)))
-
-
-def _dated(fold: dict[str, Any]) -> list[dict[str, Any]]:
-    told = heads(fold, "patient.birth_date")
-    return [one for one in told if isinstance(one, dict) and "date" in one]
-
-
-def _between(born: object, day: str) -> Fraction | None:
-    """Return whole years from one ISO day to another, None where it runs backwards."""
-    if not isinstance(born, str) or _DAY.fullmatch(born) is None or born > day:
-        return None
-    had_birthday = day[5:] >= born[5:]
-    return Fraction(int(day[:4]) - int(born[:4]) - (0 if had_birthday else 1))
-
-
-def _first_day(fold: dict[str, Any]) -> str | None:
-    """Return the local day of the first entry that says when it was made."""
-    for entry_id in fold["order"]:
-        meta = fold["entries"][entry_id]
-        if 0 < meta["time_ms"] < _YEAR_10000_MS:
-            offset = meta["at"].get("offset_min")
-            minutes = offset if type(offset) is int and abs(offset) <= 1440 else 0
-            local = timedelta(milliseconds=meta["time_ms"], minutes=minutes)
-            return (_EPOCH + min(local, _LAST_DAY)).date().isoformat()
-    return None
+    return born < 2 and (told < 2 or bool(dated(fold)))

@@ -8,8 +8,8 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-from webapp.clinical.ages import whole_months
 from webapp.clinical.amounts import amount
+from webapp.clinical.birth import whole_months
 from webapp.clinical.evidence import entries_of
 from webapp.clinical.exact import number
 from webapp.clinical.found import Found

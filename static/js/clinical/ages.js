@@ -1,15 +1,11 @@
 /** @import { Fold } from "../types.js" */
 /** @import { AgeClass, Exact, Limits, Size } from "./types.js" */
+import { dated, firstDay, yearsBetween } from "./birth.js";
 import { isLess, number, quotient, ratio } from "./exact.js";
 import { heads } from "./over.js";
-import { HARD, HARD_HEIGHT, endsOf, isObject } from "./rows.js";
+import { HARD, HARD_HEIGHT, endsOf } from "./rows.js";
 
 const CHILD_BY_LOOK = ["newborn", "infant", "child", "adolescent"];
-/** Calendar. */
-const YEAR_MONTHS = 12n;
-const DAY = /^[0-9]{4}-[0-9]{2}-[0-9]{2}$/;
-/** Calendar: the first moment no date of either language can hold. */
-const YEAR_10000_MS = 253_402_300_800_000;
 /** @type {[string, bigint][]} calendar: days and hours of an ordinary year */
 const PER_YEAR = [
   ["a", 1n],
@@ -59,23 +55,6 @@ export function sizeOf(fold) {
 }
 
 /**
- * Return whole months since birth on the first day; null without a birth date. Of several
- * birth dates the latest.
- * @param {Fold} fold
- * @returns {Exact | null}
- */
-export function wholeMonths(fold) {
-  const day = firstDay(fold);
-  const born = dated(fold).map((one) => one.date);
-  const dates = born.filter((one) => typeof one === "string" && DAY.test(one) && day && one <= day);
-  const date = dates.sort().at(-1);
-  if (!day || date === undefined) return null;
-  const years = BigInt(day.slice(0, 4)) - BigInt(date.slice(0, 4));
-  const months = BigInt(day.slice(5, 7)) - BigInt(date.slice(5, 7));
-  return ratio(years * YEAR_MONTHS + months - (day.slice(8) >= date.slice(8) ? 0n : 1n), 1n);
-}
-
-/**
  * @param {Exact | null} value
  * @param {string | undefined} limit
  * @returns {boolean}
@@ -91,7 +70,7 @@ function isUnder(value, limit) {
  */
 function years(fold) {
   const day = firstDay(fold);
-  const born = day ? dated(fold).map((one) => between(one.date, day)) : [];
+  const born = day ? dated(fold).map((one) => yearsBetween(one.date, day)) : [];
   if (born.length > 0 && fold.values["patient.birth_date"].length === 1) return born[0];
   const told = heads(fold, "patient.estimated_age").flatMap((value) =>
     PER_YEAR.map(([unit, perYear]) => {
@@ -122,39 +101,7 @@ function isSettled(fold) {
   return !several("patient.birth_date") && (!several("patient.estimated_age") || dated(fold).length > 0);
 }
 
-/** @param {Fold} fold @returns {any[]} any: birth dates as kept */
-function dated(fold) {
-  return heads(fold, "patient.birth_date").filter((one) => isObject(one) && "date" in one);
-}
-
 /** @param {(Exact | null)[]} told @returns {Exact | null} */
 function lowest(told) {
   return told.reduce((low, one) => (one && (!low || isLess(one, low)) ? one : low), null);
-}
-
-/**
- * Return whole years from one ISO day to another, null where it runs backwards.
- * @param {unknown} born
- * @param {string} day
- * @returns {Exact | null}
- */
-function between(born, day) {
-  if (typeof born !== "string" || !DAY.test(born) || born > day) return null;
-  const hadBirthday = day.slice(5) >= born.slice(5);
-  return ratio(BigInt(day.slice(0, 4)) - BigInt(born.slice(0, 4)) - (hadBirthday ? 0n : 1n), 1n);
-}
-
-/**
- * Return the local day of the first entry that says when it was made.
- * @param {Fold} fold
- * @returns {string | null}
- */
-function firstDay(fold) {
-  const id = fold.order.find((one) => fold.entries[one].time_ms > 0 && fold.entries[one].time_ms < YEAR_10000_MS);
-  if (id === undefined) return null;
-  const { at, time_ms } = fold.entries[id];
-  const offset = at.offset_min;
-  const minutes = Number.isInteger(offset) && Math.abs(offset) <= 1440 ? offset : 0;
-  const local = Math.min(time_ms + minutes * 60_000, YEAR_10000_MS - 1);
-  return new Date(local).toISOString().slice(0, 10);
 }

@@ -1,7 +1,7 @@
 /** @import { Fold } from "../types.js" */
 /** @import { Found, Told } from "./types-found.js" */
-import { wholeMonths } from "./ages.js";
 import { amount } from "./amounts.js";
+import { wholeMonths } from "./birth.js";
 import { entriesOf } from "./evidence.js";
 import { compare, isLess, number, ratio } from "./exact.js";
 import { found } from "./found.js";
