@@ -9,12 +9,19 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
+from webapp.clinical.depth_moved import final_told
 from webapp.clinical.read_at import AT_HUB, read_at
 from webapp.clinical.rows import Row, rows_of
 from webapp.clinical.way import depth_of, when
 
 AT_END = "finish.balloon_at_end"
 _STATES = ("up", "down", "some_left", "not_balloon", "not_known")
+# None of these says that it was let down.
+STILL_UP = ("", "not_known", "up")
+_GROUPS = (
+    *("advance.depth_reading", "advance.resistance", "advance.balloon"),
+    "checks.check",
+)
 # domain 2e: always deflated before withdrawing; clinical 5: any decrease from 1 cm.
 DECREASE_CM = Fraction(1)
 
@@ -43,9 +50,9 @@ class Pulled:
 def balloon_told(fold: dict[str, Any], wire: str) -> list[Told]:
     """Return everything told of a wire's balloon and depth, in time."""
     under = f"wires/{wire}"
-    groups = ("advance.depth_reading", "advance.balloon", "checks.check")
-    rows = rows_of(fold, *(f"{under}/{group}" for group in groups))
-    return sorted([*map(_told, rows), *_at_end(fold)], key=lambda one: one.when)
+    rows = rows_of(fold, *(f"{under}/{group}" for group in _GROUPS))
+    told = [*map(_told, rows), *_finals(fold, wire), *_at_end(fold)]
+    return sorted(told, key=lambda one: one.when)
 
 
 def last_state(told: list[Told]) -> Told | None:
@@ -64,7 +71,7 @@ def pulled_back_up(told: list[Told]) -> list[Pulled]:
     last: dict[str, Fraction] = {}
     peaks: dict[str, Fraction] = {}
     for one in told:
-        is_still_up = state == "up" and one.state in ("", "up")
+        is_still_up = state == "up" and one.state in STILL_UP
         peak = peaks.get(one.read_at)
         if is_still_up and one.depth is not None and peak is not None:
             if one.depth <= peak - DECREASE_CM:
@@ -75,7 +82,7 @@ def pulled_back_up(told: list[Told]) -> list[Pulled]:
             peaks[one.read_at] = one.depth
         if one.depth is not None:
             last[one.read_at] = one.depth
-        if one.state and one.state != state:
+        if one.state not in ("", "not_known", state):
             state, marked_by, peaks = one.state, one.id, dict(last)
     return found
 
@@ -90,6 +97,22 @@ def _told(row: Row) -> Told:
         read_at(row.value),
         when(row),
     )
+
+
+def _finals(fold: dict[str, Any], wire: str) -> list[Told]:
+    """Return the depth that Advance ends with, as a depth told when it was entered."""
+    path = f"wires/{wire}/advance.final_depth"
+    return [
+        Told(
+            entry,
+            path,
+            "",
+            read.depth,
+            read.read_at,
+            _entered(fold, entry, fold["order"].index(entry)),
+        )
+        for entry, read in final_told(fold, wire)
+    ]
 
 
 def _state(value: object) -> str:

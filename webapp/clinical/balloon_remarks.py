@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from webapp.clinical.balloon import (
     AT_END,
+    STILL_UP,
     balloon_told,
     last_state,
     pulled_back_up,
@@ -66,7 +67,7 @@ def _still_up(told: Told, wire: str) -> list[Found]:
             continue
         values = {"before": decimal(one.before), "depth": decimal(depth)}
         later = [x for x in said if x.when > one.at.when]
-        stands = one is pulled[-1] and not any(x.state not in ("", "up") for x in later)
+        stands = one is pulled[-1] and not any(x.state not in STILL_UP for x in later)
         stands = stands and not is_over(told.fold, wire)
         ids = in_order(told.fold, (one.marked_by, one.at.id))
         remark = Remark("balloon_still_up", "look_now", values)

@@ -1,6 +1,7 @@
 /** @import { Fold } from "../types.js" */
 /** @import { BalloonTold, Pulled, When } from "./types-way.js" */
 /** @import { Exact, StandingRow } from "./types.js" */
+import { finalTold } from "./depth_moved.js";
 import { isLess, minus, most, ratio } from "./exact.js";
 import { AT_HUB, readAt } from "./read_at.js";
 import { isObject, placesOf, rowsOf } from "./rows.js";
@@ -8,6 +9,9 @@ import { depthOf, when } from "./way.js";
 
 export const AT_END = "finish.balloon_at_end";
 const STATES = ["up", "down", "some_left", "not_balloon", "not_known"];
+/** None of these says that it was let down. */
+export const STILL_UP = ["", "not_known", "up"];
+const GROUPS = ["advance.depth_reading", "advance.resistance", "advance.balloon", "checks.check"];
 /** domain 2e: always deflated before withdrawing; clinical 5: any decrease from 1 cm. */
 const DECREASE_CM = ratio(1n, 1n);
 
@@ -18,9 +22,8 @@ const DECREASE_CM = ratio(1n, 1n);
  * @returns {BalloonTold[]}
  */
 export function balloonTold(fold, wire) {
-  const groups = ["advance.depth_reading", "advance.balloon", "checks.check"];
-  const rows = rowsOf(fold, ...groups.map((group) => `wires/${wire}/${group}`));
-  return [...rows.map(told), ...atEnd(fold)].sort((a, b) => a.when[0] - b.when[0] || a.when[1] - b.when[1]);
+  const rows = rowsOf(fold, ...GROUPS.map((group) => `wires/${wire}/${group}`));
+  return [...rows.map(told), ...finals(fold, wire), ...atEnd(fold)].sort((a, b) => a.when[0] - b.when[0] || a.when[1] - b.when[1]);
 }
 
 /**
@@ -47,7 +50,7 @@ export function pulledBackUp(all) {
   /** @type {Map<string, Exact>} */
   let peaks = new Map();
   for (const one of all) {
-    const isStillUp = state === "up" && ["", "up"].includes(one.state);
+    const isStillUp = state === "up" && STILL_UP.includes(one.state);
     const peak = peaks.get(one.read_at);
     if (one.depth && isStillUp && peak) {
       const isBack = !isLess(minus(peak, DECREASE_CM), one.depth);
@@ -55,7 +58,7 @@ export function pulledBackUp(all) {
       peaks.set(one.read_at, isBack ? one.depth : most([peak, one.depth]));
     } else if (one.depth) peaks.set(one.read_at, one.depth);
     if (one.depth) last.set(one.read_at, one.depth);
-    if (!one.state || one.state === state) continue;
+    if (["", "not_known", state].includes(one.state)) continue;
     [state, markedBy] = [one.state, one.id];
     peaks = new Map(last);
   }
@@ -67,6 +70,16 @@ function told(row) {
   const name = row.path.endsWith("/advance.balloon") ? "state" : "balloon";
   const { id, path } = row;
   return { id, path, state: stateOf(row.value[name]), depth: depthOf(row), read_at: readAt(row.value), when: when(row) };
+}
+
+/** Return the depth that Advance ends with, as a depth told when it was entered. @param {Fold} fold @param {string} wire @returns {BalloonTold[]} */
+function finals(fold, wire) {
+  const path = `wires/${wire}/advance.final_depth`;
+  return finalTold(fold, wire).map(({ entry, depth: { depth, read_at } }) => {
+    /** @type {When} */
+    const at = [fold.entries[entry].time_ms, placesOf(fold).get(entry) ?? 0];
+    return { id: entry, path, state: "", depth, read_at, when: at };
+  });
 }
 
 /** @param {any} value any: as kept @returns {string} */

@@ -1,7 +1,7 @@
 /** @import { Found, Told } from "./types-found.js" */
 /** @import { BalloonTold } from "./types-way.js" */
 /** @import { Exact } from "./types.js" */
-import { AT_END, balloonTold, lastState, pulledBackUp } from "./balloon.js";
+import { AT_END, STILL_UP, balloonTold, lastState, pulledBackUp } from "./balloon.js";
 import { decimal, isLess, number, plus } from "./exact.js";
 import { found } from "./found.js";
 import { heads, isOver } from "./over.js";
@@ -42,7 +42,7 @@ function stillUp(told, wire) {
     const { at, before } = one;
     if (!at.depth) return [];
     const later = said.filter((x) => isBefore(at.when, x.when));
-    const isLast = one === pulled.at(-1) && later.every((x) => ["", "up"].includes(x.state));
+    const isLast = one === pulled.at(-1) && later.every((x) => STILL_UP.includes(x.state));
     const values = { before: decimal(before), depth: decimal(at.depth) };
     const ids = inOrder(told.fold, [one.marked_by, at.id]);
     return [found(remark("balloon_still_up", "look_now", values), at.path, wire, ids, isLast && !isOver(told.fold, wire))];
