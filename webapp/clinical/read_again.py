@@ -25,6 +25,10 @@ from webapp.clinical.told import Told
 from webapp.clinical.wire_sensing import sensitivity_dial
 
 _NAMES = ("rate", "output", "sensitivity", "mode")
+_KEYS = {
+    "output": ("output", "output_v"),
+    "sensitivity": ("sensitivity", "asynchronous"),
+}
 
 
 def read_again_remarks(told: Told, wire: str) -> list[Found]:
@@ -40,13 +44,13 @@ def read_again_remarks(told: Told, wire: str) -> list[Found]:
         is_last = row is rows[-1] and not is_over(told.fold, wire)
         before = [one for one in sent if _when(one) < _when(row)]
         for name in _NAMES:
-            tells = [one for one in before if _says(told, wire, one, name)]
-            remark = _otherwise(told, wire, tells[-1], row, name) if tells else None
-            if remark is None:
+            left = _left(before, name)
+            remark = _otherwise(told, wire, left, row, name) if left else None
+            if left is None or remark is None:
                 continue
             later = [one for one in sent if _when(one) > _when(row)]
             stands = is_last and not any(_says(told, wire, o, name) for o in later)
-            evidence = ids_in_order([tells[-1], row])
+            evidence = ids_in_order([left, row])
             found.append(Found(remark, row.path, wire, evidence, stands))
         found += _depth(told, wire, row, is_last)
     return found
@@ -71,10 +75,45 @@ def _value(told: Told, wire: str, row: Row, name: str) -> tuple[str | None, str]
 
 
 def _says(told: Told, wire: str, row: Row, name: str) -> bool:
-    return _value(told, wire, row, name)[0] is not None
+    is_top = name == "output" and _is_maximum(row)
+    return is_top or _value(told, wire, row, name)[0] is not None
+
+
+def _left(before: list[Row], name: str) -> Row | None:
+    """Return the last row that answers, whatever it says: no older number stands in."""
+    keys = _KEYS.get(name, (name,))
+    tells = [one for one in before if any(key in one.value for key in keys)]
+    return tells[-1] if tells else None
+
+
+def _is_maximum(row: Row) -> bool:
+    """Tell whether the output was said to be the dial's maximum."""
+    told = (row.value.get(key) for key in _KEYS["output"])
+    value = next((one for one in told if one is not None), None)
+    return isinstance(value, dict) and value.get("special") == "maximum"
+
+
+def _against_maximum(told: Told, wire: str, sent: Row, read: Row) -> Remark | None:
+    """Return a number held against "maximum", which is told as that word."""
+    left, left_unit = _value(told, wire, sent, "output")
+    seen, unit = _value(told, wire, read, "output")
+    is_sent = _is_maximum(sent)
+    exact = seen if is_sent else left
+    if exact is None or left_unit != unit or _is_maximum(sent) == _is_maximum(read):
+        return None
+    if left is not None and seen is not None and _same(left, seen):
+        return None
+    shown_as = _shown(exact, "output", _dial(told, wire, "output"))
+    if is_sent:
+        values = {"read": shown_as, "unit": unit}
+        return Remark("handover_left_maximum", "look_now", values)
+    values = {"sent": shown_as, "unit": unit}
+    return Remark("handover_read_maximum", "look_now", values)
 
 
 def _otherwise(told: Told, wire: str, sent: Row, read: Row, name: str) -> Remark | None:
+    if name == "output" and (_is_maximum(sent) or _is_maximum(read)):
+        return _against_maximum(told, wire, sent, read)
     left, left_unit = _value(told, wire, sent, name)
     seen, unit = _value(told, wire, read, name)
     if left is None or seen is None or left_unit != unit or _same(left, seen):

@@ -3,6 +3,12 @@
 CLINICAL_HANDING: dict[str, str] = {
     "clinical.remark.handover_rate": "Rate left at {sent}, read {read} /min",
     "clinical.remark.handover_output": "Output left at {sent}, read {read} {unit}",
+    "clinical.remark.handover_left_maximum": (
+        "Output left at maximum, read {read} {unit}"
+    ),
+    "clinical.remark.handover_read_maximum": (
+        "Output left at {sent} {unit}, read maximum"
+    ),
     "clinical.remark.handover_sensitivity": "Sensing left at {sent}, read {read} mV",
     "clinical.remark.handover_mode": "Mode left at {sent}, read {read}",
     "clinical.remark.handover_asynchronous": "Sensing left at {sent} mV, read as none",

@@ -9,11 +9,13 @@ import { dialInUse, outputOf } from "./left_at.js";
 import { modeOf } from "./mode.js";
 import { isOver } from "./over.js";
 import { remark } from "./remarks.js";
-import { point, rowsOf } from "./rows.js";
+import { isObject, point, rowsOf } from "./rows.js";
 import { shown } from "./shown.js";
 import { sensitivityDial } from "./wire_sensing.js";
 
 const NAMES = ["rate", "output", "sensitivity", "mode"];
+/** @type {{[name: string]: string[]}} */
+const KEYS = { output: ["output", "output_v"], sensitivity: ["sensitivity", "asynchronous"] };
 
 /**
  * Return each value that a receiver read otherwise than it was left. Only like is compared with
@@ -29,8 +31,10 @@ export function readAgainRemarks(told, wire) {
   return rows.flatMap((row, n) => {
     const isLast = n === rows.length - 1 && !isOver(told.fold, wire);
     const all = NAMES.flatMap((name) => {
-      const says = (/** @type {StandingRow} */ one) => valueOf(told, wire, one, name).text !== null;
-      const tells = sent.filter((one) => isBefore(one, row)).findLast(says);
+      const says = (/** @type {StandingRow} */ one) => (name === "output" && isMaximum(one)) || valueOf(told, wire, one, name).text !== null;
+      const keys = KEYS[name] ?? [name];
+      // Whatever it says: no older number stands in for the last answer.
+      const tells = sent.filter((one) => isBefore(one, row)).findLast((one) => keys.some((key) => key in one.value));
       const one = tells ? otherwise(told, wire, tells, row, name) : null;
       if (!tells || !one) return [];
       const isAnew = sent.some((later) => isBefore(row, later) && says(later));
@@ -72,6 +76,7 @@ function valueOf(told, wire, row, name) {
  * @returns {Remark | null}
  */
 function otherwise(told, wire, sent, read, name) {
+  if (name === "output" && (isMaximum(sent) || isMaximum(read))) return againstMaximum(told, wire, sent, read);
   const [left, seen] = [valueOf(told, wire, sent, name), valueOf(told, wire, read, name)];
   if (left.text === null || seen.text === null || left.unit !== seen.unit || isSame(left.text, seen.text)) return null;
   const [a, b] = [left.text, seen.text];
@@ -83,6 +88,24 @@ function otherwise(told, wire, sent, read, name) {
   if (name === "output") values.unit = seen.unit;
   if (a && b) return remark(`handover_${name}`, "look_now", values);
   return remark(a ? "handover_asynchronous" : "handover_sensing", "look_now", values);
+}
+
+/** Whether the output was said to be the dial's maximum. @param {StandingRow} row @returns {boolean} */
+function isMaximum({ value }) {
+  const told = value.output ?? value.output_v;
+  return isObject(told) && told.special === "maximum";
+}
+
+/** A number held against "maximum", which is told as that word. @param {Told} told @param {string} wire @param {StandingRow} sent @param {StandingRow} read @returns {Remark | null} */
+function againstMaximum(told, wire, sent, read) {
+  const [left, seen] = [sent, read].map((row) => valueOf(told, wire, row, "output"));
+  const isSent = isMaximum(sent);
+  const exact = isSent ? seen.text : left.text;
+  if (exact === null || left.unit !== seen.unit || isSent === isMaximum(read)) return null;
+  if (left.text !== null && seen.text !== null && isSame(left.text, seen.text)) return null;
+  const text = shownAs(exact, "output", dialFor(told, wire, "output"));
+  if (isSent) return remark("handover_left_maximum", "look_now", { read: text, unit: seen.unit });
+  return remark("handover_read_maximum", "look_now", { sent: text, unit: seen.unit });
 }
 
 /** @param {string} left @param {string} seen */
