@@ -18,9 +18,8 @@ from webapp.clinical.rows import HARD, HARD_HEIGHT, ends_of
 _CHILD_BY_LOOK = ("newborn", "infant", "child", "adolescent")
 # Calendar: days and hours of an ordinary year.
 _PER_YEAR = {"a": Fraction(1), "d": Fraction(365), "h": Fraction(8760)}
-_HARD_AGE = (Fraction(0), Fraction(10**9))  # any that does not run backwards
 # Of "< 18" it is certain only that 18 is not reached: less by less than any step told.
-_NOT_REACHED = Fraction(1, 8760)
+_NOT_REACHED = Fraction(1, 8760)  # derived: an hour of a year (calendar)
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,16 +90,20 @@ def _years(fold: dict[str, Any]) -> Fraction | None:
         None if age is None else age / per_year
         for value in heads(fold, "patient.estimated_age")
         for unit, per_year in _PER_YEAR.items()
-        for age in [_least(value, unit, _HARD_AGE)]
+        for age in [_least(value, unit, None)]
     ]
     return _lowest([*born, *told])
 
 
-def _least(value: Any, unit: str, hard: tuple[Fraction, Fraction]) -> Fraction | None:
+def _least(
+    value: Any, unit: str, hard: tuple[Fraction, Fraction] | None
+) -> Fraction | None:
     """Return the lowest a quantity is for certain; under its upper end without one."""
     low, high = ends_of(value, unit)
     known = low if low is not None else high
-    if known is None or not hard[0] <= known <= hard[1]:
+    if known is None or known < 0:
+        return None
+    if hard is not None and not hard[0] <= known <= hard[1]:
         return None
     return known if low is not None else known - _NOT_REACHED
 
@@ -113,4 +116,4 @@ def _is_settled(fold: dict[str, Any]) -> bool:
     """Tell whether one answer alone tells of the age."""
     names = ("patient.birth_date", "patient.estimated_age")
     born, told = (len(fold["values"].get(name, [])) for name in names)
-    return born < 2 and (told < 2 or bool(dated(fold)))
+    return born <= 1 and (told <= 1 or bool(dated(fold)))

@@ -12,9 +12,7 @@ const PER_YEAR = [
   ["d", 365n],
   ["h", 8760n],
 ];
-/** @type {[Exact, Exact]} any that does not run backwards */
-const HARD_AGE = [ratio(0n, 1n), ratio(1_000_000_000n, 1n)];
-/** Of "< 18" it is certain only that 18 is not reached: less by less than any step told. */
+/** Derived: of "< 18" only that 18 is not reached: less by an hour of a year (calendar). */
 const NOT_REACHED = 8760n;
 
 /**
@@ -74,7 +72,7 @@ function years(fold) {
   if (born.length > 0 && fold.values["patient.birth_date"].length === 1) return born[0];
   const told = heads(fold, "patient.estimated_age").flatMap((value) =>
     PER_YEAR.map(([unit, perYear]) => {
-      const age = least(value, unit, HARD_AGE);
+      const age = least(value, unit, null);
       return age && quotient(age, ratio(perYear, 1n));
     }),
   );
@@ -85,13 +83,13 @@ function years(fold) {
  * Return the lowest a quantity is for certain; under its upper end without one.
  * @param {unknown} value
  * @param {string} unit
- * @param {[Exact, Exact]} hard
+ * @param {[Exact, Exact] | null} hard
  * @returns {Exact | null}
  */
 function least(value, unit, hard) {
   const [low, high] = endsOf(value, unit);
   const known = low ?? high;
-  if (!known || isLess(known, hard[0]) || isLess(hard[1], known)) return null;
+  if (!known || known.n < 0n || (hard && (isLess(known, hard[0]) || isLess(hard[1], known)))) return null;
   return low ? known : ratio(known.n * NOT_REACHED - known.d, known.d * NOT_REACHED);
 }
 
