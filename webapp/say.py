@@ -29,6 +29,7 @@ from webapp.texts.keep import KEEP
 from webapp.texts.kinds import KINDS
 from webapp.texts.limits import LIMITS
 from webapp.texts.note import NOTE
+from webapp.texts.note_remarks import NOTE_REMARKS
 from webapp.texts.paper import PAPER
 from webapp.texts.people import PEOPLE
 from webapp.texts.photos import PHOTOS
@@ -92,6 +93,7 @@ SAY.update(KEEP)
 SAY.update(KINDS)
 SAY.update(LIMITS)
 SAY.update(NOTE)
+SAY.update(NOTE_REMARKS)
 SAY.update(PAPER)
 SAY.update(PEOPLE)
 SAY.update(PHOTOS)
