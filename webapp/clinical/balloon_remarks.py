@@ -16,7 +16,7 @@ from webapp.clinical.balloon import (
 )
 from webapp.clinical.balloon import Told as BalloonTold
 from webapp.clinical.exact import decimal, number
-from webapp.clinical.found import Found
+from webapp.clinical.found import Found, at_row
 from webapp.clinical.over import heads, is_over
 from webapp.clinical.read_at import AT_HUB
 from webapp.clinical.remarks import Remark
@@ -80,11 +80,10 @@ def _no_air_back(told: Told, wire: str) -> list[Found]:
     back = [when(row) for row in rows if row.value.get("air_back") == "yes"]
     remark = Remark("balloon_no_air_back", "look_now", asks="change_catheter")
     return [
-        Found(
+        at_row(
             remark,
-            row.path,
+            row,
             wire,
-            (row.id,),
             not any(at > when(row) for at in back) and not is_over(told.fold, wire),
         )
         for row in rows

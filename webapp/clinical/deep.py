@@ -7,7 +7,7 @@ fixtures/sources.md#clinical-3, #domain-2.
 from __future__ import annotations
 
 from webapp.clinical.exact import decimal, number
-from webapp.clinical.found import Found
+from webapp.clinical.found import Found, at_row
 from webapp.clinical.over import is_over
 from webapp.clinical.remarks import Remark
 from webapp.clinical.rows import Row, rows_of
@@ -71,11 +71,10 @@ def resistance(told: Told, wire: str) -> list[Found]:
     tips = tips_of(told.fold, wire)
     remark = Remark("resistance", "look_now", asks="stop_film")
     return [
-        Found(
+        at_row(
             remark,
-            row.path,
+            row,
             wire,
-            (row.id,),
             still_lies(told, wire, when(row)) and not _has_moved(tips, row),
         )
         for row in _resistance_rows(told, wire)

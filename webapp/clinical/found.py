@@ -31,6 +31,11 @@ class Found:
         return self.remark.code
 
 
+def at_row(remark: Remark, row: Row, wire: str = "", stands: bool = True) -> Found:
+    """Return a remark that stands at one row and rests on it alone."""
+    return Found(remark, row.path, wire, (row.id,), stands)
+
+
 def heavier_found(found: Iterable[Found]) -> tuple[Found, ...]:
     """Return them by weight, the same never twice, otherwise in the order found."""
     once = list(dict.fromkeys(_Once(one) for one in found))

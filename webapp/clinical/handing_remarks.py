@@ -10,7 +10,7 @@ from typing import Any
 from webapp.clinical.dependence import dependence
 from webapp.clinical.depth_moved import depth_compared, depth_read
 from webapp.clinical.evidence import entries_of
-from webapp.clinical.found import Found, ids_in_order
+from webapp.clinical.found import Found, at_row, ids_in_order
 from webapp.clinical.over import has_died, heads, is_over
 from webapp.clinical.read_again import read_again_remarks
 from webapp.clinical.remarks import Remark
@@ -92,4 +92,4 @@ def _moved(told: Told, row: Row) -> list[Found]:
     values = {"before": before.shown, "after": after.shown}
     key = ("depth_moved_estimated_cm",)
     remark = Remark("transfer_moved", "look_again", values, key)
-    return [Found(remark, row.path, "", (row.id,))]
+    return [at_row(remark, row, "")]

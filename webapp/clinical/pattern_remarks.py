@@ -10,7 +10,7 @@ from collections.abc import Callable
 from webapp.clinical.before_valve import before_valve
 from webapp.clinical.deep import still_lies
 from webapp.clinical.exact import decimal
-from webapp.clinical.found import Found
+from webapp.clinical.found import Found, at_row
 from webapp.clinical.guidance import ATRIAL
 from webapp.clinical.remarks import Remark
 from webapp.clinical.rows import one_answer
@@ -110,4 +110,4 @@ def _contact(told: Told, wire: str) -> list[Found]:
     if not still_lies(told, wire, when(row)):
         return []
     values = {"depth": decimal(looks[-1].depth)}
-    return [Found(Remark("contact", "fits", values), row.path, wire, (row.id,))]
+    return [at_row(Remark("contact", "fits", values), row, wire)]

@@ -11,7 +11,7 @@ from typing import Any
 from webapp.clinical.amounts import amount, raised
 from webapp.clinical.evidence import entries_of
 from webapp.clinical.exact import number
-from webapp.clinical.found import Found
+from webapp.clinical.found import Found, at_row
 from webapp.clinical.over import heads, is_over
 from webapp.clinical.remarks import Remark
 from webapp.clinical.rows import HARD, Row, ends_of, rows_of
@@ -108,7 +108,7 @@ def _no_beat(told: Told, wire: str) -> list[Found]:
         found.append(Found(remark, sign, wire, evidence))
     checks = rows_of(told.fold, f"wires/{wire}/checks.check")
     return found + [
-        Found(remark, row.path, wire, (row.id,), row is checks[-1])
+        at_row(remark, row, wire, row is checks[-1])
         for row in checks
         if row.value.get("electrical_capture") == "yes"
         and row.value.get("mechanical_capture") == ["none"]

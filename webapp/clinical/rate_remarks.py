@@ -10,7 +10,7 @@ from fractions import Fraction
 from webapp.clinical.asynchronous import settings_rows
 from webapp.clinical.certain import certain_ends
 from webapp.clinical.exact import decimal, number
-from webapp.clinical.found import Found, ids_in_order
+from webapp.clinical.found import Found, at_row, ids_in_order
 from webapp.clinical.over import heads, is_over
 from webapp.clinical.remarks import Remark
 from webapp.clinical.rhythm import own_rhythm, own_rows
@@ -70,11 +70,10 @@ def _rapid(told: Told, wire: str) -> list[Found]:
     ]
     is_done = is_over(told.fold, wire)
     return [
-        Found(
+        at_row(
             remark,
-            row.path,
+            row,
             wire,
-            (row.id,),
             row is rows[-1] and not is_done and not (is_met and _is_charged(row)),
         )
         for rows in groups

@@ -11,7 +11,7 @@ from webapp.clinical.arrests import in_arrest
 from webapp.clinical.asynchronous import asynchronous, settings_rows, told_asynchronous
 from webapp.clinical.dependence import dependence
 from webapp.clinical.exact import number
-from webapp.clinical.found import Found
+from webapp.clinical.found import Found, at_row
 from webapp.clinical.mode import Mode, mode_of
 from webapp.clinical.open_test import SECOND_MS, open_test
 from webapp.clinical.over import heads, is_over
@@ -93,11 +93,10 @@ def _modes(told: Told, wire: str) -> list[Found]:
             codes.append("mode_but_asynchronous")
         stands = row.id == tells[-1]
         found += [
-            Found(
+            at_row(
                 Remark(code, "look_again", {"mode": mode.code}),
-                row.path,
+                row,
                 wire,
-                (row.id,),
                 stands,
             )
             for code in codes

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from webapp.clinical.deep import still_lies
 from webapp.clinical.exact import number
-from webapp.clinical.found import Found
+from webapp.clinical.found import Found, at_row
 from webapp.clinical.guidance import st_mv
 from webapp.clinical.remarks import Remark
 from webapp.clinical.rows import Row, ends_of
@@ -56,7 +56,7 @@ def _found(
     row = look.row
     later = any(one.chamber and when(one.row) > when(row) for one in looks)
     stands = not later and still_lies(told, wire, when(row))
-    return Found(remark, row.path, wire, (row.id,), stands)
+    return at_row(remark, row, wire, stands)
 
 
 def _mm(row: Row) -> str | None:

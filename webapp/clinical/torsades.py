@@ -11,7 +11,7 @@ from typing import Any
 from webapp.clinical.asynchronous import settings_rows
 from webapp.clinical.certain import certain_ends
 from webapp.clinical.exact import decimal, number
-from webapp.clinical.found import Found
+from webapp.clinical.found import Found, at_row
 from webapp.clinical.over import heads, is_over
 from webapp.clinical.remarks import Remark
 from webapp.clinical.rows import Row, rows_of
@@ -55,7 +55,7 @@ def _rates(told: Told, wire: str) -> list[list[Row]]:
 def _low_rates(told: Told, wire: str) -> list[Found]:
     is_done = is_over(told.fold, wire)
     return [
-        Found(remark, row.path, wire, (row.id,), row is rows[-1] and not is_done)
+        at_row(remark, row, wire, row is rows[-1] and not is_done)
         for rows in _rates(told, wire)
         for row in rows
         for remark in _low(told, row.value["rate"])
@@ -92,5 +92,5 @@ def _again(told: Told, wire: str, rows: list[Row]) -> list[Found]:
         values = {} if at is None else {"rate": decimal(at)}
         remark = Remark(code, "look_again", values, asks="torsades")
         stands = not is_faster and not is_over(told.fold, wire)
-        found.append(Found(remark, row.path, wire, (row.id,), stands))
+        found.append(at_row(remark, row, wire, stands))
     return found

@@ -6,7 +6,7 @@ Source: fixtures/sources.md#clinical-4; first action from memory (domain 6b).
 from __future__ import annotations
 
 from webapp.clinical.deep import still_lies
-from webapp.clinical.found import Found
+from webapp.clinical.found import Found, at_row
 from webapp.clinical.remarks import Remark
 from webapp.clinical.rows import Row, rows_of
 from webapp.clinical.told import Told
@@ -20,11 +20,10 @@ def vt_vf(told: Told, wire: str) -> list[Found]:
     """Return each VT or VF told; it stands until it is told or seen to have ended."""
     rows = rows_of(told.fold, f"wires/{wire}/advance.vt_vf")
     return [
-        Found(
+        at_row(
             Remark(_code(row), "look_now", asks="vt_vf"),
-            row.path,
+            row,
             wire,
-            (row.id,),
             not _has_ended(told, wire, row),
         )
         for row in rows

@@ -3,7 +3,7 @@
 /** @import { Exact } from "./types.js" */
 import { AT_END, STILL_UP, balloonTold, lastState, pulledBackUp } from "./balloon.js";
 import { decimal, isLess, number, plus } from "./exact.js";
-import { found } from "./found.js";
+import { atRow, found } from "./found.js";
 import { heads, isOver } from "./over.js";
 import { AT_HUB } from "./read_at.js";
 import { remark } from "./remarks.js";
@@ -57,7 +57,7 @@ function noAirBack(told, wire) {
   const none = rows.filter((row) => row.value.air_back === "no");
   return none.map((row) => {
     const stands = !back.some((at) => isBefore(when(row), at)) && !isOver(told.fold, wire);
-    return found(one, row.path, wire, [row.id], stands);
+    return atRow(one, row, wire, stands);
   });
 }
 

@@ -2,7 +2,7 @@
 /** @import { Tip, When } from "./types-way.js" */
 /** @import { StandingRow } from "./types.js" */
 import { compare, decimal, isLess, number } from "./exact.js";
-import { found } from "./found.js";
+import { atRow, found } from "./found.js";
 import { isOver } from "./over.js";
 import { remark } from "./remarks.js";
 import { rowsOf } from "./rows.js";
@@ -70,7 +70,7 @@ export function resistance(told, wire) {
   const tips = tipsOf(told.fold, wire);
   return resistanceRows(told, wire).map((row) => {
     const stands = stillLies(told, wire, when(row)) && !hasMoved(tips, row);
-    return found(remark("resistance", "look_now", {}, [], "stop_film"), row.path, wire, [row.id], stands);
+    return atRow(remark("resistance", "look_now", {}, [], "stop_film"), row, wire, stands);
   });
 }
 

@@ -16,6 +16,18 @@ export function found(remark, path, wire = "", evidence = [], stands = true) {
 }
 
 /**
+ * Put a remark at one row that it rests on alone.
+ * @param {Remark} one
+ * @param {StandingRow} row
+ * @param {string} [wire]
+ * @param {boolean} [stands]
+ * @returns {Found}
+ */
+export function atRow(one, row, wire = "", stands = true) {
+  return found(one, row.path, wire, [row.id], stands);
+}
+
+/**
  * Return them by weight, the same never twice, otherwise in the order found.
  * @param {Found[]} all
  * @returns {Found[]}

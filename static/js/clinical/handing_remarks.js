@@ -3,7 +3,7 @@
 import { dependence } from "./dependence.js";
 import { depthCompared, depthRead } from "./depth_moved.js";
 import { entriesOf } from "./evidence.js";
-import { found, idsInOrder } from "./found.js";
+import { atRow, found, idsInOrder } from "./found.js";
 import { hasDied, heads, isOver } from "./over.js";
 import { readAgainRemarks } from "./read_again.js";
 import { remark } from "./remarks.js";
@@ -79,5 +79,5 @@ function moved(told, row) {
   const [before, after] = ["depth_before", "depth_after"].map((name) => depthRead({ depth: row.value[name] }, []));
   if (!before || !after || depthCompared(before, after, told.limits) !== "moved") return [];
   const values = { before: before.shown, after: after.shown };
-  return [found(remark("transfer_moved", "look_again", values, ["depth_moved_estimated_cm"]), row.path, "", [row.id])];
+  return [atRow(remark("transfer_moved", "look_again", values, ["depth_moved_estimated_cm"]), row, "")];
 }

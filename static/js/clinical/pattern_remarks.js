@@ -4,7 +4,7 @@
 import { beforeValve } from "./before_valve.js";
 import { stillLies } from "./deep.js";
 import { decimal } from "./exact.js";
-import { found } from "./found.js";
+import { atRow, found } from "./found.js";
 import { ATRIAL } from "./guidance.js";
 import { remark } from "./remarks.js";
 import { oneAnswer } from "./rows.js";
@@ -94,5 +94,5 @@ function pWaves(told, wire) {
 function contact(told, wire) {
   const look = telling(told, wire).at(-1);
   if (look?.result !== "rv_contact" || !look.depth || !stillLies(told, wire, when(look.row))) return [];
-  return [found(remark("contact", "fits", { depth: decimal(look.depth) }), look.row.path, wire, [look.row.id])];
+  return [atRow(remark("contact", "fits", { depth: decimal(look.depth) }), look.row, wire)];
 }

@@ -3,7 +3,7 @@
 import { amount, raised } from "./amounts.js";
 import { entriesOf } from "./evidence.js";
 import { isLess, least, number, ratio } from "./exact.js";
-import { found } from "./found.js";
+import { atRow, found } from "./found.js";
 import { heads, isOver } from "./over.js";
 import { remark } from "./remarks.js";
 import { HARD, endsOf, isObject, rowsOf } from "./rows.js";
@@ -94,6 +94,6 @@ function noBeat({ fold }, wire) {
   const seen = checks.filter(({ value }) => value.electrical_capture === "yes" && isNone(value.mechanical_capture));
   return [
     ...(isSaid ? [found(one, sign, wire, entriesOf(fold, [path, sign]))] : []),
-    ...seen.map((row) => found(one, row.path, wire, [row.id], row === checks.at(-1))),
+    ...seen.map((row) => atRow(one, row, wire, row === checks.at(-1))),
   ];
 }

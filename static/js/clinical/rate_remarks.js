@@ -3,7 +3,7 @@
 import { settingsRows } from "./asynchronous.js";
 import { certainEnds } from "./certain.js";
 import { compare, decimal, isLess, number } from "./exact.js";
-import { found, idsInOrder } from "./found.js";
+import { atRow, found, idsInOrder } from "./found.js";
 import { heads, isOver } from "./over.js";
 import { remark } from "./remarks.js";
 import { ownRhythm, ownRows } from "./rhythm.js";
@@ -61,7 +61,7 @@ function rapid(told, wire) {
     rows.flatMap((row) =>
       asked(told, wire, row).map(({ one, isMet }) => {
         const stands = row === rows.at(-1) && !isDone && !(isMet && isCharged(row));
-        return found(one, row.path, wire, [row.id], stands);
+        return atRow(one, row, wire, stands);
       }),
     ),
   );

@@ -4,7 +4,7 @@ import { inArrest } from "./arrests.js";
 import { asynchronous, settingsRows, toldAsynchronous } from "./asynchronous.js";
 import { dependence } from "./dependence.js";
 import { number } from "./exact.js";
-import { found } from "./found.js";
+import { atRow, found } from "./found.js";
 import { modeOf } from "./mode.js";
 import { openTest } from "./open_test.js";
 import { heads, isOver } from "./over.js";
@@ -74,7 +74,7 @@ function modes(told, wire) {
     if (own?.wants_atrial_wire && hasNoAtrialWire(told, wire, own)) codes.push("mode_without_atrial_wire");
     if (toldAsynchronous(row) && !mode.is_asynchronous) codes.push("mode_but_asynchronous");
     const values = { mode: mode.code };
-    all.push(...codes.map((code) => found(remark(code, "look_again", values), row.path, wire, [row.id], row === last)));
+    all.push(...codes.map((code) => atRow(remark(code, "look_again", values), row, wire, row === last)));
   }
   return all;
 }

@@ -3,7 +3,7 @@
 /** @import { Remark, StandingRow } from "./types.js" */
 import { stillLies } from "./deep.js";
 import { compare, isLess, number, ratio } from "./exact.js";
-import { found } from "./found.js";
+import { atRow } from "./found.js";
 import { stMv } from "./guidance.js";
 import { remark } from "./remarks.js";
 import { endsOf } from "./rows.js";
@@ -46,7 +46,7 @@ export function stLarge(told, wire) {
 /** Return a remark that stands until another pattern was read. @param {Told} told @param {string} wire @param {Remark} one @param {Look} look @param {Look[]} looks */
 function at(told, wire, one, { row }, looks) {
   const later = looks.some((other) => other.chamber && isBefore(when(row), when(other.row)));
-  return found(one, row.path, wire, [row.id], !later && stillLies(told, wire, when(row)));
+  return atRow(one, row, wire, !later && stillLies(told, wire, when(row)));
 }
 
 /** Return a shift in mm when it is one number; nothing is converted. @param {StandingRow} row @returns {string | null} */

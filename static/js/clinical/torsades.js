@@ -4,7 +4,7 @@
 import { settingsRows } from "./asynchronous.js";
 import { certainEnds } from "./certain.js";
 import { decimal, isLess, number } from "./exact.js";
-import { found } from "./found.js";
+import { atRow, found } from "./found.js";
 import { heads, isOver } from "./over.js";
 import { remark } from "./remarks.js";
 import { rowsOf } from "./rows.js";
@@ -49,7 +49,7 @@ function rates(told, wire) {
 function lowRates(told, wire) {
   const isDone = isOver(told.fold, wire);
   return rates(told, wire).flatMap((rows) =>
-    rows.flatMap((row) => low(told, row.value.rate).map((one) => found(one, row.path, wire, [row.id], row === rows.at(-1) && !isDone))),
+    rows.flatMap((row) => low(told, row.value.rate).map((one) => atRow(one, row, wire, row === rows.at(-1) && !isDone))),
   );
 }
 
@@ -83,6 +83,6 @@ function againFound(told, wire, rows) {
     const one = at
       ? remark("torsades_again", "look_again", { rate: decimal(at) }, [], "torsades")
       : remark("torsades_again_unsaid", "look_again", {}, [], "torsades");
-    return found(one, row.path, wire, [row.id], !isFaster && !isOver(told.fold, wire));
+    return atRow(one, row, wire, !isFaster && !isOver(told.fold, wire));
   });
 }

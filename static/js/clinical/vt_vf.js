@@ -1,7 +1,7 @@
 /** @import { Found, Told } from "./types-found.js" */
 /** @import { StandingRow } from "./types.js" */
 import { stillLies } from "./deep.js";
-import { found } from "./found.js";
+import { atRow } from "./found.js";
 import { remark } from "./remarks.js";
 import { rowsOf } from "./rows.js";
 import { isBefore, looksOf, textOf, when } from "./way.js";
@@ -19,7 +19,7 @@ export function vtVf(told, wire) {
   const rows = rowsOf(told.fold, `wires/${wire}/advance.vt_vf`);
   return rows.map((row) => {
     const one = remark(code(row), "look_now", {}, [], "vt_vf");
-    return found(one, row.path, wire, [row.id], !hasEnded(told, wire, row));
+    return atRow(one, row, wire, !hasEnded(told, wire, row));
   });
 }
 
