@@ -17,7 +17,7 @@ CLINICAL_DRUGS: dict[str, str] = {
         "Without a weight the highest dose of any adult stands here."
     ),
     "clinical.remark.anaesthetic_expect_less": (
-        "Lidocaine {given} of {limit} mg: expect less"
+        "Lidocaine {given} of {limit} mg: expect a lower limit"
     ),
     "clinical.more.anaesthetic_expect_less": (
         "Low output, liver disease, age above 70 y or shock: expect less than the"
