@@ -31,9 +31,7 @@ for tier in server interop fault browser; do
   # One worker a core; a file stays with one, so that its server and browser are shared.
   # The fault tier is a few long files: whoever is idle takes a share of another's.
   share=$([ "$tier" = fault ] && echo worksteal || echo loadfile)
-  # Half of a browser's time is waiting: one worker more than there are cores uses it.
-  workers=$([ "$tier" = browser ] && echo $(($(nproc) + 1)) || echo auto)
-  .venv/bin/python -m pytest "tests/$tier" -q -n "$workers" --dist "$share" --no-loadscope-reorder "$@" || failed="$failed $tier"
+  .venv/bin/python -m pytest "tests/$tier" -q -n auto --dist "$share" --no-loadscope-reorder "$@" || failed="$failed $tier"
   took=$((SECONDS - began))
   report="$report$(printf '%-8s %3d min %02d s' "$tier" $((took / 60)) $((took % 60)))"$'\n'
 done
