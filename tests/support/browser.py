@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import os
+import select
 import shutil
 import signal
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -81,10 +83,19 @@ class Browser:
             self._context = None
 
     def kill(self) -> None:
-        """End the browser's own process at once (SIGKILL), as a flat battery does."""
+        """End every process of the browser at once (SIGKILL), as a flat battery does.
+
+        Returns when none is left: one that outlived the others for a moment would
+        still write to the profile.
+        """
+        group = self._process_id()
+        ends = _ends_of(group)
         with self.context.expect_event("close"):
-            os.kill(self._process_id(), signal.SIGKILL)
+            os.killpg(group, signal.SIGKILL)
         self._context = None
+        for end in ends:
+            select.select([end], [], [])
+            os.close(end)
 
     def _process_id(self) -> int:
         mark = f"--user-data-dir={self.profile}".encode()
@@ -105,3 +116,15 @@ class Browser:
             ),
         )
         page.on("pageerror", lambda error: self.problems.append(str(error)))
+
+
+def _ends_of(group: int) -> list[int]:
+    """Return a descriptor for each process of a group, readable once it has ended."""
+    ends = []
+    for folder in Path("/proc").glob("[0-9]*"):
+        process_id = int(folder.name)
+        # One that ended meanwhile needs no waiting for.
+        with suppress(ProcessLookupError):
+            if os.getpgid(process_id) == group:
+                ends.append(os.pidfd_open(process_id))
+    return ends
