@@ -48,6 +48,7 @@ def case(bedside):
     left_at(told, wire, "2.0")
     record = told.put(bedside.page)
     bedside.page.evaluate("(r) => { location.hash = `#/case/${r}/capture`; }", record)
+    bedside.shows_fields("capture")
     expect(bedside.page.locator(f"{BAR} b")).to_have_text(
         "Look now: Margin 1.6 ×, below 2.0 ×"
     )

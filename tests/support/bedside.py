@@ -101,16 +101,27 @@ class Bedside:
         return found[1]
 
     def goes_to(self, part: str) -> None:
-        """Open a part from the rail."""
+        """Open a part from the rail, and its fields."""
         picker = self.page.locator(".rail-picker")
         if picker.is_visible():
             picker.click()
-        self.page.get_by_role("navigation", name="Parts of the case").get_by_role(
-            "link", name=re.compile(f"^{part}")
-        ).click()
+        stop = self.page.get_by_role(
+            "navigation", name="Parts of the case"
+        ).get_by_role("link", name=re.compile(f"^{part}"))
+        name = stop.get_attribute("data-part")
+        stop.click()
+        self.shows_fields(str(name))
         expect(
             self.page.get_by_role("heading", name=part, exact=True, level=2)
         ).to_be_visible()
+
+    def shows_fields(self, name: str) -> None:
+        """Show the fields of the part just gone to; a live part opens without them."""
+        expect(self.page.locator(f"#part-{name}:not([hidden])")).to_have_count(1)
+        to_fields = self.page.locator("[data-act=view-fields]")
+        if to_fields.is_visible():
+            to_fields.click()
+        expect(self.page.locator("#work")).to_have_attribute("data-view", "fields")
 
     def field(self, label: str) -> Locator:
         """The one visible field, or group of rows, with this label."""

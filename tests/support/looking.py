@@ -272,4 +272,5 @@ def shows(case: Bedside, part: str, theme: str = "night") -> None:
         " document.documentElement.dataset.theme = theme; }",
         [part, theme],
     )
+    case.shows_fields(part)
     expect(case.page.locator(f"#part-{part}")).to_be_visible()

@@ -5,8 +5,9 @@ import { bindPart } from "../form/part-view.js";
 import { questionsOf } from "../form/questions.js";
 import { rowSheet } from "../form/row-sheet.js";
 import { showAside } from "./tablet-aside.js";
+import { drawDanger } from "./tablet-danger.js";
 import { drawFrame } from "./tablet-frame.js";
-import { finishSection } from "./tablet-finish.js";
+import { drawFinish } from "./tablet-finish.js";
 import { drawHead, focusField } from "./tablet-head.js";
 import { drawPanel } from "./tablet-panel.js";
 import { drawRail } from "./tablet-rail.js";
@@ -14,6 +15,7 @@ import { drawRemark } from "./tablet-remark-bar.js";
 import { showRemarkPlaces } from "./tablet-remark-places.js";
 import { reopen } from "./tablet-reopen.js";
 import { keepStanding } from "./tablet-standing.js";
+import { showView, viewOf as shownAs } from "./tablet-view.js";
 
 /** @typedef {import("../form/part-view.js").PartView} PartView */
 
@@ -48,8 +50,8 @@ export function caseScreen(bed, drafts) {
   /** @type {Map<string, PartView>} */
   const views = new Map();
   let current = "";
-  /** @type {{now: CaseRead | null, part: string, wire: string | null, questions: QuestionRead[]}} */
-  let drawn = { now: null, part: "", wire: null, questions: [] };
+  /** @type {{now: CaseRead | null, part: string, wire: string | null, view: string, questions: QuestionRead[]}} */
+  let drawn = { now: null, part: "", wire: null, view: "", questions: [] };
 
   /** @param {string} part @returns {PartView} */
   function viewOf(part) {
@@ -63,9 +65,10 @@ export function caseScreen(bed, drafts) {
   /** @param {import("./tablet-route.js").Route} route @param {Status} status */
   function draw(route, status) {
     const part = bed.index.part(route.part) ? route.part : "patient";
-    const isNew = bed.isStale || drawn.now !== bed.now || drawn.part !== part || drawn.wire !== bed.wire;
+    const view = shownAs(route, part);
+    const isNew = bed.isStale || drawn.now !== bed.now || drawn.part !== part || drawn.wire !== bed.wire || drawn.view !== view;
     // Between two entries only ages change; the fields stay as they were drawn.
-    if (isNew) drawn = { now: bed.now, part, wire: bed.wire, questions: questionsOf(bed.now) };
+    if (isNew) drawn = { now: bed.now, part, wire: bed.wire, view, questions: questionsOf(bed.now) };
     const { questions } = drawn;
     bed.isStale = false;
     current = part;
@@ -74,27 +77,23 @@ export function caseScreen(bed, drafts) {
     }
     drawFrame(bed, part, status, keepWho);
     if (isNew) drawRail(the("#rail"), bed, part, questions);
-    drawPanel(the("#panel"), bed, part, (path) => {
-      const form = viewOf(part).groupForm(path);
-      if (form) sheet.show(form);
-    });
+    showView(bed, part, view);
+    drawPanel(the("#panel"), bed, { part, view, drafts, add: (path) => addRow(part, path) });
+    drawDanger(the("#danger"), bed);
     drawRemark(bed, part, drafts);
     if (!isNew) return showAside(bed, viewOf(part), status);
     viewOf(part).render(questions);
     showAside(bed, viewOf(part), status);
     showRemarkPlaces(bed, viewOf(part));
     drawHead(bed, part, viewOf(part), questions);
-    if (part === "finish") drawFinish(questions);
+    if (part === "finish") drawFinish(bed, questions);
     document.title = `${bed.index.part(part)?.label ?? ""} · Wiremark`;
   }
 
-  /** @param {QuestionRead[]} questions */
-  function drawFinish(questions) {
-    const form = the("#part-finish .part-form");
-    const made = finishSection(bed, questions);
-    const old = form.parentElement?.querySelector(":scope > .finish");
-    if (!old) form.after(made);
-    else if (!old.isEqualNode(made)) old.replaceWith(made);
+  /** @param {string} part @param {string} path */
+  function addRow(part, path) {
+    const form = viewOf(part).groupForm(path);
+    if (form) sheet.show(form);
   }
 
   async function keepWho() {
@@ -137,6 +136,7 @@ export function caseScreen(bed, drafts) {
   /** @param {import("./tablet-route.js").Route} route @param {PartView} view */
   function land(route, view) {
     if (route.path) focusField(view.rootOf(route.path));
+    else if (drawn.view === "live") the("#panel").focus({ preventScroll: true });
     else the(`#part-${current}`).focus({ preventScroll: true });
   }
 

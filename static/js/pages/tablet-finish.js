@@ -1,6 +1,6 @@
 /** @import { Bedside, QuestionRead } from "../types-form.js" */
 import { exactMoment } from "../log/clock.js";
-import { el, key } from "../form/dom.js";
+import { el, key, the } from "../form/dom.js";
 import { say } from "../form/say.js";
 import { lead } from "../live/lead.js";
 import { paperKey } from "./tablet-paper.js";
@@ -60,4 +60,17 @@ function item(bed, question) {
   const href = caseAddress(bed.record, question.part, { wire, path: question.path });
   const why = el("small", {}, say(`why.${question.why}`));
   return el("li", {}, el("a", { href, "data-why": question.why }, lead(question.why === "not_asked" ? "look_again" : "look_now"), el("span", {}, question.label), " ", why));
+}
+
+/**
+ * Draw the section under the part's own fields.
+ * @param {Bedside} bed
+ * @param {QuestionRead[]} questions
+ */
+export function drawFinish(bed, questions) {
+  const form = the("#part-finish .part-form");
+  const made = finishSection(bed, questions);
+  const old = form.parentElement?.querySelector(":scope > .finish");
+  if (!old) form.after(made);
+  else if (!old.isEqualNode(made)) old.replaceWith(made);
 }

@@ -1,24 +1,37 @@
 /** @import { Bedside } from "../types-form.js" */
 import { fill, the } from "../form/dom.js";
 import { settingOf } from "../form/today.js";
+import { drawAdvance } from "./live-advance.js";
+import { drawCapture } from "./live-capture.js";
 import { captureKeys, drawCapturePanel } from "./tablet-capture.js";
 import { dueLine } from "./tablet-due.js";
 import { drawDepthPanel } from "./tablet-panels.js";
 
 /**
- * Draw the numbers of a live part above its page; other parts have none.
+ * @typedef {object} LiveTools What a live part works with besides the case.
+ * @property {string} today
+ * @property {(path: string) => void} add open the form of a new row of this group
+ * @property {import("../form/unfinished.js").Drafts} drafts
+ */
+
+/**
+ * Draw the numbers of a live part: alone and with its keys, or above its fields. Other
+ * parts have none.
  * @param {HTMLElement} at
  * @param {Bedside} bed
- * @param {string} part
- * @param {(path: string) => void} add open the form of a new row of this group
+ * @param {{part: string, view: import("./tablet-view.js").View, add: (path: string) => void, drafts: import("../form/unfinished.js").Drafts}} page
  */
-export function drawPanel(at, bed, part, add) {
+export function drawPanel(at, bed, { part, view, add, drafts }) {
   const { today } = settingOf(bed);
+  const shown = `${part} ${view}`;
   at.hidden = part !== "advance" && part !== "capture" && part !== "checks";
-  if (at.dataset.part !== part) at.replaceChildren();
-  at.dataset.part = part;
+  if (at.dataset.part !== shown) at.replaceChildren();
+  at.dataset.part = shown;
   const isCapture = part === "capture" || part === "checks";
-  fill(the("#remark-keys"), ...(isCapture ? captureKeys(part, add) : []));
+  fill(the("#remark-keys"), ...(isCapture && view === "fields" ? captureKeys(part, add) : []));
+  if (at.hidden) return;
+  const tools = { today, add, drafts };
+  if (view === "live") return part === "advance" ? drawAdvance(at, bed, tools) : drawCapture(at, bed, tools);
   if (part === "advance") drawDepthPanel(at, bed, today, () => add("advance.depth_reading"));
-  if (isCapture) drawCapturePanel(at, bed, part === "checks" ? [dueLine(bed, today)] : []);
+  else drawCapturePanel(at, bed, part === "checks" ? [dueLine(bed, today)] : []);
 }

@@ -1,0 +1,43 @@
+/** @import { Bedside } from "../types-form.js" */
+import { fill, key, the } from "../form/dom.js";
+import { say } from "../form/say.js";
+
+const LIVE_PARTS = ["advance", "capture"];
+
+/** @typedef {"live" | "fields"} View live: the numbers and keys alone; fields: every question of the part */
+
+/** @type {View} what the hand at this tablet chose last; it holds for both live parts */
+let chosen = "live";
+
+/**
+ * Return how a part is shown. A field that is asked for by its address is shown among
+ * the fields.
+ * @param {import("./tablet-route.js").Route} route
+ * @param {string} part
+ * @returns {View}
+ */
+export function viewOf(route, part) {
+  return LIVE_PARTS.includes(part) && !route.path ? chosen : "fields";
+}
+
+/**
+ * Show the view, and the key to the other one where there are two.
+ * @param {Bedside} bed
+ * @param {string} part
+ * @param {View} view
+ */
+export function showView(bed, part, view) {
+  the("#work").dataset.view = view;
+  const other = view === "live" ? "fields" : "live";
+  const isTwofold = LIVE_PARTS.includes(part);
+  fill(the("#view-key"), isTwofold ? key(say(`view.${other}`), () => choose(bed, other), { "data-act": `view-${other}` }) : null);
+}
+
+/** @param {Bedside} bed @param {View} view */
+function choose(bed, view) {
+  chosen = view;
+  // An address that asks for a field would keep the fields in sight.
+  location.hash = location.hash.split("?")[0] ?? "";
+  bed.isStale = true;
+  bed.refresh();
+}
