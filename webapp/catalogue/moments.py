@@ -182,7 +182,7 @@ def check_moment(field: Field, value: object) -> Verdict:
     if not isinstance(value, dict):
         return illegal(field)
     if value.keys() == _EXACT:
-        return OK if _is_exact(value) else illegal(field)
+        return OK if is_clock_time(value) else illegal(field)
     if frozenset(value) == {"as", "certainty"} and is_said(value["as"]):
         if value["certainty"] != "unreadable":
             return illegal(field)
@@ -193,7 +193,10 @@ def check_moment(field: Field, value: object) -> Verdict:
     return illegal(field)
 
 
-def _is_exact(value: dict[str, Any]) -> bool:
+def is_clock_time(value: object) -> bool:
+    """Tell whether a value is an exact or about moment, and nothing else."""
+    if not isinstance(value, dict) or value.keys() != _EXACT:
+        return False
     zone, offset = value["zone"], value["offset_min"]
     return (
         is_utc(value["utc"])

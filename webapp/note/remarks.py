@@ -11,6 +11,7 @@ from itertools import groupby
 
 from webapp.note.blocks import Block, Heading, Prose, Weighed
 from webapp.note.sources import Sources
+from webapp.record.remark_times import as_at_words
 from webapp.record.remarked import Given, Remarked, answer_words
 from webapp.say import say
 
@@ -58,7 +59,9 @@ def _weighed(sources: Sources, remark: Remarked) -> Weighed:
     if remark.is_open:
         told.append(say("note.remark_not_answered"))
     place = f"{remark.place}." if remark.place else ""
-    source = " ".join(p for p in (place, _rests(sources, remark), remark.limits) if p)
+    when = as_at_words(remark.as_at, sources.day)
+    told_by = (place, when, _rests(sources, remark), remark.limits)
+    source = " ".join(words for words in told_by if words)
     return Weighed(remark.weight, _line(remark), tuple(told), source)
 
 

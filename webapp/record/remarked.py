@@ -18,6 +18,7 @@ from webapp.clinical.remarks import HEAVIER, asks, finding, more, source_line
 from webapp.clinical.remarks import weight_word as word_of
 from webapp.clinical.rows import rows_of
 from webapp.record.case import Case, Row
+from webapp.record.remark_times import AsAt, as_at
 from webapp.say import SAY, say
 
 ANSWERS = ("seen", "seen_otherwise")
@@ -39,7 +40,8 @@ class Remarked:
     """One remark in words. `place`: label of its field; `wire`: its name, of several.
 
     `limits`: the limits that decided it, each with its source, "" for none;
-    `given`: the answers to it on just this evidence, in time.
+    `given`: the answers to it on just this evidence, in time; `as_at`: the time of day
+    of that evidence.
     """
 
     found: Found
@@ -51,6 +53,7 @@ class Remarked:
     more: str
     limits: str
     given: tuple[Given, ...]
+    as_at: AsAt | None
 
     @property
     def path(self) -> str:
@@ -117,6 +120,7 @@ def _told(case: Case, policy: Policy, found: Found) -> Remarked:
         more(remark, SAY),
         source_line(remark, _rows(policy), {**SAY, "caution.decides": ""}).strip(),
         tuple(_given(case, found)),
+        as_at(case.fold, found.evidence),
     )
 
 

@@ -32,7 +32,14 @@ from webapp.say import say
 from webapp.views import paper
 from webapp.views.attesting import Reasons, earlier, has_signed, is_late
 from webapp.views.desk_auth import current_person, requires, verify
-from webapp.views.review import READERS, WRITERS, readable_record, writable_record
+from webapp.views.review import (
+    READERS,
+    WRITERS,
+    readable_record,
+    remark_words,
+    remarks_of,
+    writable_record,
+)
 from webapp.views.turns import MOST_NOTES_WAITING, Turns
 
 bp = Blueprint("notes", __name__)
@@ -162,6 +169,8 @@ def _page(
         found=found,
         row=one_listed(get_db(), found.id),
         questions=open_questions(found.case),
+        remarks=[remark for remark in remarks_of(found) if remark.is_open],
+        **remark_words(found),
         undelivered=waiting,
         owed=any(u.missing for u in waiting),
         digest=paper.digest_of(found.id, now),

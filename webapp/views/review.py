@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from datetime import datetime
 from functools import partial
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -31,6 +32,7 @@ from webapp.record.entry_lines import entry_lines
 from webapp.record.open_record import OpenRecord, open_record
 from webapp.record.page import page, said
 from webapp.record.records import listed, one_listed
+from webapp.record.remark_times import as_at_words
 from webapp.record.remarked import Remarked, answer_keys, answer_words, remarked
 from webapp.record.signatures import signatures
 from webapp.record.signing import undelivered
@@ -152,6 +154,7 @@ def remark_words(found: OpenRecord) -> dict[str, Any]:
         "said_of": partial(said, found.case),
         "answer_words": answer_words,
         "remark_answers": answer_keys(),
+        "as_at_words": partial(as_at_words, day=_today()),
     }
 
 
@@ -188,6 +191,11 @@ def clock(utc: str) -> str:
         return utc
     local = at.astimezone(ZoneInfo(zone()))
     return f"{local.day} {local:%b %Y %H:%M}"
+
+
+def _today() -> str:
+    """Return today's ISO day at the hospital."""
+    return datetime.now(ZoneInfo(zone())).date().isoformat()
 
 
 def _may_write() -> bool:

@@ -7,6 +7,7 @@ not keep it.
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 from types import SimpleNamespace
 from typing import Any
 
@@ -20,6 +21,7 @@ from webapp.record.case import Case
 from webapp.record.fold import fold
 from webapp.record.page import Line, Option, RowLine, Said
 from webapp.record.questions import Question, Why
+from webapp.record.remark_times import AsAt, as_at_words
 from webapp.record.remarked import Given, Remarked, answer_words
 from webapp.say import SAY
 
@@ -65,6 +67,7 @@ WHO = Said(
     utc="2031-11-24T10:41:00.000Z",
     how="typed",
 )
+READ = AsAt({"utc": WHO.utc, "offset_min": 0, "certainty": "exact"}, True)
 # Weight, whether it still stands, and what was answered.
 REMARKS: tuple[tuple[Weight, bool, tuple[Given, ...]], ...] = (
     ("look_now", True, ()),
@@ -87,6 +90,7 @@ def index() -> str:
         may_write=False,
         said_of=lambda _: WHO,
         answer_words=answer_words,
+        as_at_words=partial(as_at_words, day="2031-11-24"),
     )
 
 
@@ -136,4 +140,5 @@ def _remark(weight: Weight, stands: bool, given: tuple[Given, ...]) -> Remarked:
     remark = Remark("bracket_wide", weight, values)
     found = Found(remark, "style.remarks", stands=stands)
     told = finding(remark, SAY)
-    return Remarked(found, "", "", weight_word(remark, SAY), told, "", "", "", given)
+    word = weight_word(remark, SAY)
+    return Remarked(found, "", "", word, told, "", "", "", given, READ)

@@ -18,8 +18,10 @@ from tests.support.remarked_notes import (
 )
 from webapp.clinical.policy import load
 from webapp.note.build import build_note
+from webapp.note.casewords import main_day
 from webapp.note.remarks import entry_places
 from webapp.record.case import Case
+from webapp.record.remark_times import as_at_words
 from webapp.record.remarked import Remarked, remarked
 
 CASES = sorted(f"demo/{file.stem}" for file in (FIXTURES / "demo").glob("*.json"))
@@ -92,6 +94,19 @@ def test_each_remark_prints_its_entries_limit_and_what_policy_asks(case: str) ->
         assert flat(remark.limits) in one.text
         assert remark.asks in one.text
         assert one.text.count(remark.place) >= 1
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_each_remark_prints_the_time_of_day_of_what_it_rests_on(case: str) -> None:
+    day = main_day(case_of(case))
+    told = zip(section(note_made(case)), heavier(case), strict=True)
+    assert [r.found.name for one, r in told if words_of(r, day) not in one.text] == []
+
+
+def words_of(remark: Remarked, day: str) -> str:
+    words = as_at_words(remark.as_at, day)
+    assert words
+    return words
 
 
 @pytest.mark.parametrize("case", CASES)
