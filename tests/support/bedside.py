@@ -117,6 +117,7 @@ class Bedside:
 
     def shows_fields(self, name: str) -> None:
         """Show the fields of the part just gone to; a live part opens without them."""
+        expect(self.page.locator("#case")).to_be_visible()
         expect(self.page.locator(f"#part-{name}:not([hidden])")).to_have_count(1)
         to_fields = self.page.locator("[data-act=view-fields]")
         if to_fields.is_visible():
