@@ -13,6 +13,7 @@ from webapp.clinical.anaesthetic import anaesthetic_sum
 from webapp.clinical.drug_totals import drug_totals
 from webapp.clinical.exact import decimal
 from webapp.clinical.infusions import concentration
+from webapp.clinical.told import Told
 
 Input = dict[str, Any]
 Calls = dict[str, Callable[[Input], Any]]
@@ -24,7 +25,8 @@ def calls_around(
     """Return the calls by name."""
 
     def total(given: Input) -> Any:
-        return asdict(anaesthetic_sum(told_as_fold(given)["fold"], policy_of(given)))
+        fold = told_as_fold(given)["fold"]
+        return asdict(anaesthetic_sum(Told(fold, policy_of(given))))
 
     return {
         "anaesthetic_sum": total,

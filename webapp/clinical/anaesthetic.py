@@ -5,12 +5,11 @@ Source: fixtures/sources.md#clinical-16, #domain-7.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-from webapp.clinical.ages import age_class, size_of
+from webapp.clinical.ages import size_of
 from webapp.clinical.amounts import (
     HUNDREDTH,
     NONE,
@@ -24,9 +23,9 @@ from webapp.clinical.amounts import (
 from webapp.clinical.evidence import in_order
 from webapp.clinical.exact import decimal, number
 from webapp.clinical.over import heads
-from webapp.clinical.policy import Policy
 from webapp.clinical.rows import Row, moment_ms, rows_of
 from webapp.clinical.shown import truncated
+from webapp.clinical.told import Told
 
 PATH = "approach.local_anaesthetic"
 DRUGS = "indication.drugs_given"
@@ -64,9 +63,9 @@ class AnaestheticSum:
     ids: tuple[str, ...]
 
 
-def anaesthetic_sum(fold: dict[str, Any], policy: Policy) -> AnaestheticSum:
+def anaesthetic_sum(told: Told) -> AnaestheticSum:
     """Return what was given and what is left. Plain and adrenaline: the plain limit."""
-    limits = policy.limits(is_adult=True)
+    fold = told.fold
     local = rows_of(fold, PATH)
     skin = [row for row in local if row.value.get("agent") == "lidocaine"]
     vein = [r for r in rows_of(fold, DRUGS) if r.value.get("drug") == "lidocaine"]
@@ -77,8 +76,7 @@ def anaesthetic_sum(fold: dict[str, Any], policy: Policy) -> AnaestheticSum:
     given = sum((dose.low or NONE for dose in doses), NONE)
     at_least = not all(dose.is_exact for dose in doses)
     adrenaline = not vein and all(r.value.get("with_adrenaline") == "yes" for r in skin)
-    is_adult = age_class(size_of(fold), limits).is_adult
-    limit, keys = _limit(adrenaline and bool(skin), lightest, is_adult, limits)
+    limit, keys = _limit(told, adrenaline and bool(skin), lightest)
     strength = _strength(skin)
     is_over = limit is not None and given > limit
     left = None
@@ -131,19 +129,16 @@ def _strength(skin: list[Row]) -> Fraction | None:
 
 
 def _limit(
-    adrenaline: bool,
-    weight: Fraction | None,
-    is_adult: bool,
-    limits: Mapping[str, str],
+    told: Told, adrenaline: bool, weight: Fraction | None
 ) -> tuple[Fraction | None, tuple[str, ...]]:
     kind = "adrenaline" if adrenaline else "plain"
     keys = (f"lidocaine_{kind}_mg_per_kg", f"lidocaine_{kind}_cap_mg")
-    per_kg, cap = (number(limits.get(key)) for key in keys)
+    per_kg, cap = (number(told.limits.get(key)) for key in keys)
     if cap is None or per_kg is None:
         return None, ()
     if weight is None:
         # The cap is that of an adult: without a weight a child has no limit here.
-        return (cap, keys[1:]) if is_adult else (None, ())
+        return (cap, keys[1:]) if told.age.is_adult else (None, ())
     return min(per_kg * weight, cap), keys
 
 

@@ -20,7 +20,7 @@ from webapp.clinical.told import Told
 
 def anaesthetic_remarks(told: Told) -> list[Found]:
     """Return the remarks on lidocaine, then on agents without a limit."""
-    found = anaesthetic_sum(told.fold, told.policy)
+    found = anaesthetic_sum(told)
     local = rows_of(told.fold, PATH)
     path = PATH if local else DRUGS
     remarks = [Found(one, path, "", found.ids) for one in _lidocaine(found)]

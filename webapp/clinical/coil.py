@@ -30,9 +30,9 @@ class _Run:
 
     def __init__(self, entry_vein: str) -> None:
         self.entry_vein = entry_vein
-        self._begin(0)
+        self._begin(None)
 
-    def _begin(self, turn: int) -> None:
+    def _begin(self, turn: int | None) -> None:
         self.turn, self.chamber, self.counts = turn, "", False
         self.origins: dict[str, tuple[Fraction, str]] = {}
 

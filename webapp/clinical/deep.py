@@ -14,7 +14,7 @@ from webapp.clinical.rows import Row, rows_of
 from webapp.clinical.sites import site_code, site_side
 from webapp.clinical.tips import Tip, seen_in_ventricle, tips_of
 from webapp.clinical.told import Told
-from webapp.clinical.way import in_order, passes_of, runs, when
+from webapp.clinical.way import count_before, in_order, passes_of, runs, when
 
 
 def deep_limit_key(site: str, side: str) -> str:
@@ -59,8 +59,8 @@ def deep(told: Told, wire: str) -> list[Found]:
 
 def still_lies(told: Told, wire: str, at: tuple[int, int]) -> bool:
     """Tell whether no new pass began since then, and the wire is not out."""
-    began = any(when(row) > at for row in passes_of(told.fold, wire))
-    return not began and not is_over(told.fold, wire)
+    passes = passes_of(told.fold, wire)
+    return count_before(passes, at) == len(passes) and not is_over(told.fold, wire)
 
 
 def resistance(told: Told, wire: str) -> list[Found]:
@@ -83,23 +83,17 @@ def resistance(told: Told, wire: str) -> list[Found]:
 
 def _kind(told: Told, wire: str, tips: list[Tip], n: int) -> str:
     """Return what a depth beyond the limit is taken for, by what its pass has shown."""
-    tip = tips[n]
+    passes = passes_of(told.fold, wire)
     until = tips[n + 1].when if n + 1 < len(tips) else None
-    since = max(
-        (when(row) for row in passes_of(told.fold, wire) if when(row) < tip.when),
-        default=(0, 0),
-    )
-    stuck = [when(row) for row in _resistance_rows(told, wire)]
-    if any(_is_between(at, since, until) for at in stuck):
+
+    def is_shown(at: tuple[int, int]) -> bool:
+        is_in_time = until is None or at < until
+        return is_in_time and count_before(passes, at) == tips[n].turn
+
+    if any(is_shown(when(row)) for row in _resistance_rows(told, wire)):
         return "coil"
     seen = seen_in_ventricle(told.fold, wire)
-    return "deep" if any(_is_between(at, since, until) for at in seen) else "coil"
-
-
-def _is_between(
-    at: tuple[int, int], since: tuple[int, int], until: tuple[int, int] | None
-) -> bool:
-    return since <= at and (until is None or at < until)
+    return "deep" if any(is_shown(at) for at in seen) else "coil"
 
 
 def _resistance_rows(told: Told, wire: str) -> list[Row]:
@@ -107,6 +101,6 @@ def _resistance_rows(told: Told, wire: str) -> list[Row]:
 
 
 def _has_moved(tips: list[Tip], row: Row) -> bool:
-    before = [tip for tip in tips if tip.when <= when(row)]
-    after = [tip for tip in tips if tip.when > when(row)]
-    return bool(before) and any(tip.depth != before[-1].depth for tip in after)
+    before = [tip.depth for tip in tips if tip.when <= when(row)]
+    after = [tip.depth for tip in tips[len(before) :]]
+    return bool(before) and any(depth != before[-1] for depth in after)

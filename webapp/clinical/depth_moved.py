@@ -21,7 +21,6 @@ from webapp.clinical.told import Told
 
 Compared = Literal["", "same", "moved", "not_comparable"]
 _EXACT = ("ruler", "on_ring")
-_STEP_CM = "1"
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +61,7 @@ def depth_read(value: Mapping[str, Any], ids: tuple[str, ...]) -> DepthRead | No
     if found is None or exact is None:
         return None
     is_exact = value.get("read_how") in _EXACT
-    return DepthRead(exact, read_at(value), is_exact, shown(found, _STEP_CM), ids)
+    return DepthRead(exact, read_at(value), is_exact, shown(found), ids)
 
 
 def final_depth(fold: dict[str, Any], wire: str) -> DepthRead | None:

@@ -45,14 +45,14 @@ def drift(
 ) -> Drift:
     """Return what a run of thresholds says, one thing only.
 
-    `values`: of the same wire and position, in time; `output`: dial left at, mA;
+    `values`: of the same wire and position, in time; 0 is none. `output`: left at, mA;
     `due_ms`: when the next test is due. First a margin below the floor now, then one
     projected below it by then (median of pairwise slopes), then a rise over the first.
     """
     if is_below_floor:
         return Drift("below_floor")
     exact = [(one.ms, number(one.value)) for one in values]
-    told = [(ms, value) for ms, value in exact if value is not None]
+    told = [(ms, value) for ms, value in exact if value is not None and value > 0]
     then = _projected(told, due_ms)
     left, floor = number(output), number(limits.get("threshold_margin_floor"))
     held = None if then is None or left is None else left / then
@@ -84,8 +84,7 @@ def _projected(
     slope = median_slope(told)
     if slope is None or slope <= 0 or due_ms is None or due_ms <= told[-1][0]:
         return None
-    then = told[-1][1] + slope * (due_ms - told[-1][0])
-    return then if then > 0 else None
+    return told[-1][1] + slope * (due_ms - told[-1][0])
 
 
 def _has_risen(told: Sequence[tuple[int, Fraction]], limits: Mapping[str, str]) -> bool:

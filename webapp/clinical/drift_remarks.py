@@ -17,7 +17,7 @@ from webapp.clinical.left_at import dial_in_use
 from webapp.clinical.over import is_over
 from webapp.clinical.readings import threshold_summary
 from webapp.clinical.remarks import Remark
-from webapp.clinical.retest import changes
+from webapp.clinical.retest import changes, since
 from webapp.clinical.shown import elapsed, seconds_of, times
 from webapp.clinical.standing import Tested
 from webapp.clinical.told import Told
@@ -117,16 +117,12 @@ def _drifted(
 
 def _in_position(told: Told, wire: str, tests: tuple[Tested, ...]) -> list[Tested]:
     """Return the tests in mA that found a threshold since the wire last moved."""
-    moves = [
-        (one.time_ms, one.place)
-        for one in changes(told.fold, wire, told.limits)
-        if one.code in _POSITION
-    ]
-    since = moves[-1] if moves else None
+    found = changes(told.fold, wire, told.limits)
+    moves = [one for one in found if one.code in _POSITION]
     return [
         test
         for test in tests
         if test.result.threshold is not None
         and test.told.unit == "mA"
-        and (since is None or (test.told.time_ms, test.told.place) > since)
+        and since(test.told.time_ms, test.told.place, moves) is None
     ]

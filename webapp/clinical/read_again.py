@@ -22,6 +22,7 @@ from webapp.clinical.remarks import Remark
 from webapp.clinical.rows import Row, point, rows_of
 from webapp.clinical.shown import shown
 from webapp.clinical.told import Told
+from webapp.clinical.way import count_before, when
 from webapp.clinical.wire_sensing import sensitivity_dial
 
 _NAMES = ("rate", "output", "sensitivity", "mode")
@@ -42,22 +43,18 @@ def read_again_remarks(told: Told, wire: str) -> list[Found]:
     found: list[Found] = []
     for row in rows:
         is_last = row is rows[-1] and not is_over(told.fold, wire)
-        before = [one for one in sent if _when(one) < _when(row)]
+        count = count_before(sent, when(row))
+        before, later = sent[:count], sent[count:]
         for name in _NAMES:
             left = _left(before, name)
             remark = _otherwise(told, wire, left, row, name) if left else None
             if left is None or remark is None:
                 continue
-            later = [one for one in sent if _when(one) > _when(row)]
             stands = is_last and not any(_says(told, wire, o, name) for o in later)
             evidence = ids_in_order([left, row])
             found.append(Found(remark, row.path, wire, evidence, stands))
         found += _depth(told, wire, row, is_last)
     return found
-
-
-def _when(row: Row) -> tuple[int, int]:
-    return row.time_ms, row.place
 
 
 def _value(told: Told, wire: str, row: Row, name: str) -> tuple[str | None, str]:
@@ -145,7 +142,7 @@ def _dial(told: Told, wire: str, name: str) -> Dial | None:
 
 def _shown(text: str, name: str, dial: Dial | None) -> str:
     if name == "rate":
-        return shown(text, "1")
+        return shown(text)
     return shown_on(dial, text) if dial is not None else text
 
 
@@ -154,10 +151,9 @@ def _depth(told: Told, wire: str, row: Row, is_last: bool) -> list[Found]:
     read = depth_read(row.value, (row.id,))
     looks = depth_looks(told.fold, wire)
     final = final_depth(told.fold, wire)
-    before = [depth for look, depth in looks if _when(look) < _when(row)]
-    checked = any(
-        look.path.endswith(".check") for look, _ in looks if _when(look) < _when(row)
-    )
+    count = count_before([look for look, _ in looks], when(row))
+    before = [depth for _, depth in looks[:count]]
+    checked = any(look.path.endswith(".check") for look, _ in looks[:count])
     if final is not None and not checked:
         before = [*before, final]
     if read is None or not before:
@@ -165,8 +161,7 @@ def _depth(told: Told, wire: str, row: Row, is_last: bool) -> list[Found]:
     like = [one for one in before if one.read_at == read.read_at]
     if not like or depth_compared(like[-1], read, told.limits) != "moved":
         return []
-    later = any(_when(look) > _when(row) for look, _ in looks)
     values = {"sent": like[-1].shown, "read": read.shown}
     ids = (*like[-1].ids, *read.ids)
     remark = Remark("handover_depth", "look_now", values)
-    return [Found(remark, row.path, wire, ids, is_last and not later)]
+    return [Found(remark, row.path, wire, ids, is_last and not looks[count:])]

@@ -10,8 +10,8 @@ MINUTE_S = 60
 DAY_S = 86400
 
 
-def shown(value: str, step: str) -> str:
-    """Return a decimal as it is shown beside a dial of that step.
+def shown(value: str, step: str = "") -> str:
+    """Return a decimal as it is shown beside a dial of that step, "" for whole ones.
 
     Below 10 with as many decimals as the step has, from 10 with none; a value finer
     than that keeps all its own: ("2", "0.1") gives "2.0", ("20", "0.1") "20",

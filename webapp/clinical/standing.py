@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
 from webapp.clinical.dependence import TestKind, offered_tests
 from webapp.clinical.dial import Dial
-from webapp.clinical.exact import number
 from webapp.clinical.next_output import NextOutput, next_output
 from webapp.clinical.retest import Change, is_old, since
 from webapp.clinical.threshold import ThresholdTest, threshold_test
@@ -80,16 +80,20 @@ def standing_tests(
 
 def _counting(young: list[Tested]) -> list[Tested]:
     """Return the tests of which the higher counts, by the last that failed."""
-    last = max((n for n, one in enumerate(young) if _has_failed(one)), default=-1)
-    since_then = young[last + 1 :]
-    if last < 0 or any(one.result.threshold is not None for one in since_then):
+    failed = [n for n, one in enumerate(young) if _has_failed(one)]
+    if not failed:
         return young
-    if not since_then:
-        return young[last:]
+    before, since_then = young[: failed[-1]], young[failed[-1] :]
+    if any(one.result.threshold is not None for one in since_then):
+        return young
     # Only upper bounds since: an older threshold below them is no longer certain.
-    top = max(number(one.result.at_most) or 0 for one in since_then)
-    older = [n for n in young[:last] if (number(n.result.threshold) or 0) >= top]
-    return [*older, *young[last:]]
+    bounds = [Fraction(n) for one in since_then if (n := one.result.at_most)]
+    older = [
+        one
+        for one in before
+        if bounds and (n := one.result.threshold) and Fraction(n) >= max(bounds)
+    ]
+    return [*older, *since_then]
 
 
 def _has_failed(one: Tested) -> bool:
@@ -110,5 +114,5 @@ def best_test(standing: list[Tested]) -> Tested | None:
         if able:
             # Of equal values the latest: it is the youngest.
             able.reverse()
-            return max(able, key=lambda one: number(getattr(one.result, name)) or 0)
+            return max(able, key=lambda one: Fraction(getattr(one.result, name)))
     return same[-1]

@@ -12,7 +12,14 @@ from typing import Any
 from webapp.clinical.exact import number
 from webapp.clinical.rhythm import pads_of
 from webapp.clinical.rows import Row, point, rows_of
-from webapp.clinical.way import CHAMBERS, depth_of, passes_of, text_of, when
+from webapp.clinical.way import (
+    CHAMBERS,
+    count_before,
+    depth_of,
+    passes_of,
+    text_of,
+    when,
+)
 
 _TELLING = (
     *("advance.depth_reading", "capture.output_reading"),
@@ -36,9 +43,9 @@ def tips_of(fold: dict[str, Any], wire: str) -> list[Tip]:
     under = f"wires/{wire}"
     paths = ("advance.depth_reading", "advance.resistance", "checks.check")
     rows = rows_of(fold, *(f"{under}/{path}" for path in paths))
-    turns = [when(row) for row in passes_of(fold, wire)]
-    told = [_tip(row, turns) for row in rows]
-    found = [tip for tip in told if tip is not None] + _final(fold, under, turns)
+    passes = passes_of(fold, wire)
+    told = [_tip(row, passes) for row in rows]
+    found = [tip for tip in told if tip is not None] + _final(fold, under, passes)
     return sorted(found, key=lambda tip: tip.when)
 
 
@@ -63,15 +70,15 @@ def _tells_ventricle(row: Row) -> bool:
     )
 
 
-def _tip(row: Row, turns: list[tuple[int, int]]) -> Tip | None:
+def _tip(row: Row, passes: list[Row]) -> Tip | None:
     depth = depth_of(row)
     if depth is None:
         return None
-    turn = sum(one < when(row) for one in turns)
-    return Tip(row.id, row.path, depth, when(row), turn)
+    at = when(row)
+    return Tip(row.id, row.path, depth, at, count_before(passes, at))
 
 
-def _final(fold: dict[str, Any], under: str, turns: list[tuple[int, int]]) -> list[Tip]:
+def _final(fold: dict[str, Any], under: str, passes: list[Row]) -> list[Tip]:
     """Return the final depth as one, unless there are two answers to it."""
     path = f"{under}/advance.final_depth"
     heads = fold["values"].get(path, [])
@@ -82,8 +89,7 @@ def _final(fold: dict[str, Any], under: str, turns: list[tuple[int, int]]) -> li
         return []
     entry = heads[0]["entries"][-1]
     at = _entered(fold, entry)
-    turn = sum(one < at for one in turns)
-    return [Tip(entry, path, depth, at, turn)]
+    return [Tip(entry, path, depth, at, count_before(passes, at))]
 
 
 def _entered(fold: dict[str, Any], entry: str) -> tuple[int, int]:

@@ -113,13 +113,12 @@ def _test(part: str, test: Row | None, rows: list[Row], around: _Around) -> Told
     kind = told.get("kind")
     all_rows = [test, *by_seq] if test else by_seq
     time_ms, place = max((row.time_ms, row.place) for row in all_rows)
-    start = test.time_ms if test else (by_seq[0].time_ms if by_seq else 0)
     return ToldTest(
         id=test.id if test else "",
         part=part,
         unit=unit,
         kind=kind if isinstance(kind, str) else "",
-        set_output=_set_output(told, unit, start, around.left),
+        set_output=_set_output(told, unit, all_rows[0].time_ms, around.left),
         pads_ready=told.get("pads_ready") == "yes",
         doctor_present=told.get("doctor_present") == "yes",
         is_ordered=len({row.log for row, _ in kept}) <= 1,

@@ -49,7 +49,7 @@ def looks_of(fold: dict[str, Any], wire: str) -> list[Look]:
     """
     passes, pads = passes_of(fold, wire), pads_of(fold)
     return [
-        _look(row, turn_of(passes, row), pads.is_pacing_at(row.time_ms))
+        _look(row, count_before(passes, when(row)), pads.is_pacing_at(row.time_ms))
         for row in rows_of(fold, f"wires/{wire}/advance.depth_reading")
     ]
 
@@ -59,9 +59,9 @@ def passes_of(fold: dict[str, Any], wire: str) -> list[Row]:
     return rows_of(fold, f"wires/{wire}/advance.new_pass")
 
 
-def turn_of(passes: Sequence[Row], row: Row) -> int:
-    """Return which pass a row belongs to, from 0."""
-    return sum(when(one) < when(row) for one in passes)
+def count_before(rows: Sequence[Row], at: tuple[int, int]) -> int:
+    """Return how many rows lie before a moment; of passes: which it is of, from 0."""
+    return sum(when(one) < at for one in rows)
 
 
 def when(row: Row) -> tuple[int, int]:

@@ -6,13 +6,13 @@ Source: fixtures/sources.md#clinical-9.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Any, cast
 
 from webapp.clinical.asynchronous import settings_rows, told_asynchronous
 from webapp.clinical.dependence import dependence, may_offer_sensing_test
 from webapp.clinical.dial import Dial, dial_of
 from webapp.clinical.dial_text import segments
-from webapp.clinical.exact import number
 from webapp.clinical.left_at import PARTS
 from webapp.clinical.mode import mode_of
 from webapp.clinical.remarks import Remark
@@ -93,7 +93,7 @@ def _measured(fold: dict[str, Any], wire: str) -> tuple[str | None, tuple[str, .
         # An older and better value never hides a test in which nothing was sensed.
         if both or any(row.value.get("result") == "not_sensed" for row in own):
             rows = sorted((test, *own), key=lambda row: row.place)
-            lower = min(both, key=lambda mv: number(mv) or 0, default=None)
+            lower = min(both, key=Fraction, default=None)
             return lower, tuple(row.id for row in rows)
     return None, ()
 

@@ -1,14 +1,14 @@
 /** @import { Fold } from "../types.js" */
 /** @import { Amount, AnaestheticSum } from "./types-drugs.js" */
-/** @import { Exact, Limits, Policy, StandingRow } from "./types.js" */
-import { ageClass, sizeOf } from "./ages.js";
+/** @import { Told } from "./types-found.js" */
+/** @import { Exact, StandingRow } from "./types.js" */
+import { sizeOf } from "./ages.js";
 import {
   HUNDREDTH, NONE, UNKNOWN, amount, cut, isExact, massMg, raised, timesOver, weightKg,
 } from "./amounts.js";
 import { inOrder } from "./evidence.js";
 import { decimal, isLess, least, minus, number, plus, product, quotient, ratio } from "./exact.js";
 import { heads } from "./over.js";
-import { limits } from "./policy.js";
 import { momentMs, rowsOf } from "./rows.js";
 import { truncated } from "./shown.js";
 
@@ -29,12 +29,11 @@ const RATES = [
 
 /**
  * Return what was given of all lidocaine and what is left. Plain and adrenaline: the plain limit.
- * @param {Fold} fold
- * @param {Policy} policy
+ * @param {Told} told
  * @returns {AnaestheticSum}
  */
-export function anaestheticSum(fold, policy) {
-  const rows = limits(policy, true);
+export function anaestheticSum(told) {
+  const { fold } = told;
   const local = rowsOf(fold, PATH);
   const skin = local.filter((row) => row.value.agent === "lidocaine");
   const vein = rowsOf(fold, DRUGS).filter((row) => row.value.drug === "lidocaine");
@@ -45,7 +44,7 @@ export function anaestheticSum(fold, policy) {
   const given = doses.reduce((sum, { low }) => plus(sum, low ?? NONE), NONE);
   const at_least = !doses.every(isExact);
   const adrenaline = skin.length > 0 && vein.length === 0 && skin.every((row) => row.value.with_adrenaline === "yes");
-  const found = limitOf(adrenaline, lightest, ageClass(sizeOf(fold), rows).is_adult, rows);
+  const found = limitOf(told, adrenaline, lightest);
   const { limit } = found;
   const strength = strengthOf(skin);
   const is_over = limit !== null && isLess(limit, given);
@@ -101,20 +100,19 @@ function strengthOf(skin) {
 }
 
 /**
+ * @param {Told} told
  * @param {boolean} adrenaline
  * @param {Exact | null} weight
- * @param {boolean} isAdult
- * @param {Limits} rows
  * @returns {{limit: Exact | null, keys: string[]}}
  */
-function limitOf(adrenaline, weight, isAdult, rows) {
+function limitOf(told, adrenaline, weight) {
   const kind = adrenaline ? "adrenaline" : "plain";
   const keys = [`lidocaine_${kind}_mg_per_kg`, `lidocaine_${kind}_cap_mg`];
-  const [perKg, cap] = keys.map((key) => number(rows[key]));
+  const [perKg, cap] = keys.map((key) => number(told.limits[key]));
   if (!perKg || !cap) return { limit: null, keys: [] };
   if (weight) return { limit: least([product(perKg, weight), cap]), keys };
   // The cap is that of an adult: without a weight a child has no limit here.
-  return isAdult ? { limit: cap, keys: keys.slice(1) } : { limit: null, keys: [] };
+  return told.age.is_adult ? { limit: cap, keys: keys.slice(1) } : { limit: null, keys: [] };
 }
 
 /** @param {Fold} fold @returns {string[]} */

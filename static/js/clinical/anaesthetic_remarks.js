@@ -13,7 +13,7 @@ import { rowsOf } from "./rows.js";
  * @returns {Found[]}
  */
 export function anaestheticRemarks(told) {
-  const sum = anaestheticSum(told.fold, told.policy);
+  const sum = anaestheticSum(told);
   const local = rowsOf(told.fold, PATH);
   const path = local.length ? PATH : DRUGS;
   const remarks = lidocaine(sum).map((one) => found(one, path, "", sum.ids));

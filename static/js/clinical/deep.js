@@ -8,7 +8,7 @@ import { remark } from "./remarks.js";
 import { rowsOf } from "./rows.js";
 import { siteCode, siteSide } from "./sites.js";
 import { seenInVentricle, tipsOf } from "./tips.js";
-import { inOrder, isBefore, passesOf, runs, when } from "./way.js";
+import { countBefore, inOrder, isBefore, passesOf, runs, when } from "./way.js";
 
 /**
  * Return the policy's key of a site and side, "" where there is none.
@@ -55,8 +55,8 @@ export function deep(told, wire) {
  * @returns {boolean}
  */
 export function stillLies(told, wire, at) {
-  const began = passesOf(told.fold, wire).some((row) => isBefore(at, when(row)));
-  return !began && !isOver(told.fold, wire);
+  const passes = passesOf(told.fold, wire);
+  return countBefore(passes, at) === passes.length && !isOver(told.fold, wire);
 }
 
 /**
@@ -76,11 +76,11 @@ export function resistance(told, wire) {
 
 /** What a depth beyond the limit is taken for, by what its pass has shown. @param {Told} told @param {string} wire @param {Tip[]} tips @param {number} n */
 function kind(told, wire, tips, n) {
+  const passes = passesOf(told.fold, wire);
   const until = n + 1 < tips.length ? tips[n + 1].when : null;
-  const since = passesOf(told.fold, wire).map(when).filter((at) => isBefore(at, tips[n].when)).at(-1) ?? [0, 0];
-  const isInside = (/** @type {When} */ at) => !isBefore(at, since) && (until === null || isBefore(at, until));
-  if (resistanceRows(told, wire).map(when).some(isInside)) return "coil";
-  return seenInVentricle(told.fold, wire).some(isInside) ? "deep" : "coil";
+  const isShown = (/** @type {When} */ at) => (until === null || isBefore(at, until)) && countBefore(passes, at) === tips[n].turn;
+  if (resistanceRows(told, wire).map(when).some(isShown)) return "coil";
+  return seenInVentricle(told.fold, wire).some(isShown) ? "deep" : "coil";
 }
 
 /** @param {Told} told @param {string} wire @returns {StandingRow[]} */
@@ -90,7 +90,7 @@ function resistanceRows(told, wire) {
 
 /** @param {Tip[]} tips @param {StandingRow} row */
 function hasMoved(tips, row) {
-  const before = tips.filter((tip) => !isBefore(when(row), tip.when)).at(-1);
-  if (!before) return false;
-  return tips.some((tip) => isBefore(when(row), tip.when) && compare(tip.depth, before.depth) !== 0);
+  const before = tips.filter((tip) => !isBefore(when(row), tip.when));
+  const last = before.at(-1);
+  return last !== undefined && tips.slice(before.length).some((tip) => compare(tip.depth, last.depth) !== 0);
 }

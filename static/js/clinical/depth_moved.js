@@ -11,7 +11,6 @@ import { oneAnswer, point, rowsOf } from "./rows.js";
 import { shown } from "./shown.js";
 
 const EXACT = ["ruler", "on_ring"];
-const STEP_CM = "1";
 
 /**
  * Return whether a wire moved: "same", "moved", "not_comparable", "". Both read exactly:
@@ -49,7 +48,7 @@ export function depthRead(value, ids) {
   const { n } = point(value.depth, "cm");
   const depth = number(n);
   if (n === null || !depth) return null;
-  return { depth, read_at: readAt(value), is_exact: EXACT.includes(value.read_how), shown: shown(n, STEP_CM), ids };
+  return { depth, read_at: readAt(value), is_exact: EXACT.includes(value.read_how), shown: shown(n), ids };
 }
 
 /**

@@ -11,7 +11,7 @@ const TWO = ratio(2n, 1n);
 /**
  * Return what a run of thresholds says, one thing only: first a margin below the floor now, then
  * one projected below it by the next test (median of pairwise slopes), then a rise over the first.
- * @param {Measured[]} values of the same wire and position, in time, mA
+ * @param {Measured[]} values of the same wire and position, in time, mA; 0 is none
  * @param {string | null} output dial left at, mA
  * @param {boolean} isBelowFloor
  * @param {number | null} dueMs when the next test is due
@@ -22,7 +22,7 @@ export function drift(values, output, isBelowFloor, dueMs, limits) {
   if (isBelowFloor) return { step: "below_floor", shown: "" };
   const told = values.flatMap(({ ms, value }) => {
     const exact = number(value);
-    return exact ? [{ ms, value: exact }] : [];
+    return exact && exact.n > 0n ? [{ ms, value: exact }] : [];
   });
   const then = projected(told, dueMs);
   const [left, floor] = [number(output), number(limits.threshold_margin_floor)];
@@ -55,8 +55,7 @@ function projected(told, dueMs) {
   const slope = medianSlope(told);
   const last = told.at(-1);
   if (!slope || slope.n <= 0n || dueMs === null || !last || dueMs <= last.ms) return null;
-  const then = plus(last.value, product(slope, ratio(BigInt(dueMs - last.ms), 1n)));
-  return then.n > 0n ? then : null;
+  return plus(last.value, product(slope, ratio(BigInt(dueMs - last.ms), 1n)));
 }
 
 /** @param {{ms: number, value: Exact}[]} told @param {Limits} limits */

@@ -11,7 +11,7 @@ import { dialInUse } from "./left_at.js";
 import { isOver } from "./over.js";
 import { thresholdSummary } from "./readings.js";
 import { remark } from "./remarks.js";
-import { changes } from "./retest.js";
+import { changes, since } from "./retest.js";
 import { elapsed, secondsOf, times } from "./shown.js";
 
 /** After these the wire lies in another position. */
@@ -96,7 +96,6 @@ function drifted(told, wire, values, step, margin) {
 
 /** Return the tests in mA that found a threshold since the wire last moved. @param {Told} told @param {string} wire @param {Tested[]} tests */
 function inPosition(told, wire, tests) {
-  const last = changes(told.fold, wire, told.limits).findLast((one) => POSITION.includes(one.code));
-  const isAfter = (/** @type {Tested} */ { told: one }) => !last || one.time_ms > last.time_ms || (one.time_ms === last.time_ms && one.place > last.place);
-  return tests.filter((test) => test.result.threshold !== null && test.told.unit === "mA" && isAfter(test));
+  const moves = changes(told.fold, wire, told.limits).filter((one) => POSITION.includes(one.code));
+  return tests.filter((test) => test.result.threshold !== null && test.told.unit === "mA" && since(test.told, moves) === null);
 }

@@ -11,6 +11,7 @@ import { isOver } from "./over.js";
 import { remark } from "./remarks.js";
 import { isObject, point, rowsOf } from "./rows.js";
 import { shown } from "./shown.js";
+import { countBefore, when } from "./way.js";
 import { sensitivityDial } from "./wire_sensing.js";
 
 const NAMES = ["rate", "output", "sensitivity", "mode"];
@@ -30,23 +31,20 @@ export function readAgainRemarks(told, wire) {
   const sent = settingsRows(told.fold, wire);
   return rows.flatMap((row, n) => {
     const isLast = n === rows.length - 1 && !isOver(told.fold, wire);
+    const count = countBefore(sent, when(row));
+    const [before, after] = [sent.slice(0, count), sent.slice(count)];
     const all = NAMES.flatMap((name) => {
       const says = (/** @type {StandingRow} */ one) => (name === "output" && isMaximum(one)) || valueOf(told, wire, one, name).text !== null;
       const keys = KEYS[name] ?? [name];
       // Whatever it says: no older number stands in for the last answer.
-      const tells = sent.filter((one) => isBefore(one, row)).findLast((one) => keys.some((key) => key in one.value));
+      const tells = before.findLast((one) => keys.some((key) => key in one.value));
       const one = tells ? otherwise(told, wire, tells, row, name) : null;
       if (!tells || !one) return [];
-      const isAnew = sent.some((later) => isBefore(row, later) && says(later));
+      const isAnew = after.some(says);
       return [found(one, row.path, wire, idsInOrder([tells, row]), isLast && !isAnew)];
     });
     return [...all, ...depth(told, wire, row, isLast)];
   });
-}
-
-/** @param {StandingRow} a @param {StandingRow} b */
-function isBefore(a, b) {
-  return a.time_ms < b.time_ms || (a.time_ms === b.time_ms && a.place < b.place);
 }
 
 /**
@@ -122,7 +120,7 @@ function dialFor(told, wire, name) {
 
 /** @param {string} text @param {string} name @param {Dial | null} dial */
 function shownAs(text, name, dial) {
-  if (name === "rate") return shown(text, "1");
+  if (name === "rate") return shown(text);
   return dial ? shownOn(dial, text) : text;
 }
 
@@ -138,12 +136,12 @@ function depth(told, wire, row, isLast) {
   const read = depthRead(row.value, [row.id]);
   const looks = depthLooks(told.fold, wire);
   const final = finalDepth(told.fold, wire);
-  const earlier = looks.filter((look) => isBefore(look.row, row));
+  const count = countBefore(looks.map((look) => look.row), when(row));
+  const earlier = looks.slice(0, count);
   const isChecked = earlier.some((look) => look.row.path.endsWith(".check"));
   const before = [...earlier.map((look) => look.depth), ...(final && !isChecked ? [final] : [])];
   const like = read && before.findLast((one) => one.read_at === read.read_at);
   if (!read || !like || depthCompared(like, read, told.limits) !== "moved") return [];
-  const isAnew = looks.some((look) => isBefore(row, look.row));
   const one = remark("handover_depth", "look_now", { sent: like.shown, read: read.shown });
-  return [found(one, row.path, wire, [...like.ids, ...read.ids], isLast && !isAnew)];
+  return [found(one, row.path, wire, [...like.ids, ...read.ids], isLast && count === looks.length)];
 }

@@ -8,10 +8,10 @@ const TEN = ratio(10n, 1n);
  * decimals as the step has, from 10 with none; a finer value keeps all its own.
  * What is no number comes back as it is.
  * @param {string} value
- * @param {string} step
+ * @param {string} [step] "" for whole ones
  * @returns {string}
  */
-export function shown(value, step) {
+export function shown(value, step = "") {
   const exact = number(value);
   if (!exact) return value;
   const size = ratio(exact.n < 0n ? -exact.n : exact.n, exact.d);

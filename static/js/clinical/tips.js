@@ -4,7 +4,7 @@
 import { number } from "./exact.js";
 import { isPacingAt, padsOf } from "./rhythm.js";
 import { placesOf, point, rowsOf } from "./rows.js";
-import { chamberOf, depthOf, isBefore, passesOf, textOf, when } from "./way.js";
+import { chamberOf, countBefore, depthOf, passesOf, textOf, when } from "./way.js";
 
 const TELLING = ["advance.depth_reading", "capture.output_reading", "checks.output_reading", "checks.check"];
 
@@ -18,8 +18,8 @@ export function tipsOf(fold, wire) {
   const under = `wires/${wire}`;
   const paths = ["advance.depth_reading", "advance.resistance", "checks.check"];
   const rows = rowsOf(fold, ...paths.map((path) => `${under}/${path}`));
-  const turns = passesOf(fold, wire).map(when);
-  const found = [...rows.flatMap((row) => tip(row, turns)), ...final(fold, under, turns)];
+  const passes = passesOf(fold, wire);
+  const found = [...rows.flatMap((row) => tip(row, passes)), ...final(fold, under, passes)];
   return found.sort(inTime);
 }
 
@@ -50,24 +50,23 @@ function tellsVentricle(row) {
   return chamberOf(result) === "rv" || result === "captures" || row.value.electrical_capture === "yes";
 }
 
-/** @param {StandingRow} row @param {When[]} turns @returns {Tip[]} none where the depth is no one number */
-function tip(row, turns) {
+/** @param {StandingRow} row @param {StandingRow[]} passes @returns {Tip[]} none where the depth is no one number */
+function tip(row, passes) {
   const depth = depthOf(row);
   if (!depth) return [];
-  const turn = turns.filter((one) => isBefore(one, when(row))).length;
-  return [{ id: row.id, path: row.path, depth, when: when(row), turn }];
+  const at = when(row);
+  return [{ id: row.id, path: row.path, depth, when: at, turn: countBefore(passes, at) }];
 }
 
-/** Return the final depth as one, unless there are two answers to it. @param {Fold} fold @param {string} under @param {When[]} turns @returns {Tip[]} */
-function final(fold, under, turns) {
+/** Return the final depth as one, unless there are two answers to it. @param {Fold} fold @param {string} under @param {StandingRow[]} passes @returns {Tip[]} */
+function final(fold, under, passes) {
   const path = `${under}/advance.final_depth`;
   const heads = fold.values[path] ?? [];
   const depth = heads.length === 1 ? number(point(heads[0].value, "cm").n) : null;
   if (!depth) return [];
   const id = /** @type {string} */ (heads[0].entries.at(-1));
   const at = entered(fold, id);
-  const turn = turns.filter((one) => isBefore(one, at)).length;
-  return [{ id, path, depth, when: at, turn }];
+  return [{ id, path, depth, when: at, turn: countBefore(passes, at) }];
 }
 
 /** @param {Fold} fold @param {string} entry @returns {When} */

@@ -35,7 +35,7 @@ export function chamberOf(result) {
 export function looksOf(fold, wire) {
   const [passes, pads] = [passesOf(fold, wire), padsOf(fold)];
   const rows = rowsOf(fold, `wires/${wire}/advance.depth_reading`);
-  return rows.map((row) => look(row, turnOf(passes, row), isPacingAt(pads, row.time_ms)));
+  return rows.map((row) => look(row, countBefore(passes, when(row)), isPacingAt(pads, row.time_ms)));
 }
 
 /**
@@ -49,13 +49,13 @@ export function passesOf(fold, wire) {
 }
 
 /**
- * Return which pass a row belongs to, from 0.
- * @param {StandingRow[]} passes
- * @param {StandingRow} row
+ * Return how many rows lie before a moment: of passes, which one it is of, from 0.
+ * @param {StandingRow[]} rows
+ * @param {When} at
  * @returns {number}
  */
-export function turnOf(passes, row) {
-  return passes.filter((one) => isBefore(when(one), when(row))).length;
+export function countBefore(rows, at) {
+  return rows.filter((one) => isBefore(when(one), at)).length;
 }
 
 /**

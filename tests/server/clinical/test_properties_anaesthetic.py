@@ -15,6 +15,7 @@ from tests.support.clinical_told import fold_of
 from webapp.clinical import policy
 from webapp.clinical.anaesthetic import anaesthetic_sum
 from webapp.clinical.exact import decimal, number
+from webapp.clinical.told import Told
 
 SHIPPED = policy.load()
 tenths = st.integers(2, 7000).map(lambda n: Fraction(n, 10))
@@ -49,4 +50,4 @@ def _limit(weight: Fraction, adrenaline: str, is_child: bool) -> Any:
             "add": {**row, "with_adrenaline": adrenaline},
         },
     ]
-    return number(anaesthetic_sum(fold_of(told), SHIPPED).limit_mg)
+    return number(anaesthetic_sum(Told(fold_of(told), SHIPPED)).limit_mg)
