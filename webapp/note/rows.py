@@ -7,8 +7,9 @@ from webapp.catalogue.words import words
 from webapp.clinical.mean_pressure import UNIT, mean_pressure
 from webapp.note.blocks import Rows, Said
 from webapp.note.casewords import value_words
+from webapp.note.names_of_tests import row_names
 from webapp.note.sources import Sources
-from webapp.record.case import Case, Row, state_of
+from webapp.record.case import Row, state_of
 from webapp.say import say
 
 EVENT, SYSTOLIC, DIASTOLIC = "moment", "systolic", "diastolic"
@@ -27,7 +28,7 @@ def rows_block(
     case, day = sources.case, sources.day
     rows = [row for row in case.rows(path) if row.id not in elsewhere]
     shown = [c for c in _ordered(field) if any(c.name in r.value for r in rows)]
-    belongs = _places_of_parents(case, field, path) if field.row_of else {}
+    belongs = _names_of_parents(sources, field, path) if field.row_of else {}
     # Computed, and named so: there is no field of it that somebody answered.
     mean_of = [c for c in shown if c.name == SYSTOLIC and _has_mean(rows)]
     columns = [c.label for c in shown] + [say("note.column.mean")] * len(mean_of)
@@ -79,15 +80,10 @@ def _mean(row: Row, systolic: Field, day: str) -> str:
     return value_words(systolic, {"as": mean, "n": mean, "unit": UNIT}, day)
 
 
-def _places_of_parents(case: Case, field: Field, path: str) -> dict[str, str]:
-    """Return entry id of each parent row -> its label and place, "Threshold test 2"."""
+def _names_of_parents(sources: Sources, field: Field, path: str) -> dict[str, str]:
+    """Return entry id of each parent row -> its name."""
     prefix = path[: len(path) - len(path.split("/")[-1])]
-    parent = prefix + field.row_of
-    found = case.catalogue.field(parent)
-    label = found.label if found else field.row_of
-    return {
-        row.id: f"{label} {n}" for n, row in enumerate(case.rows(parent, True), start=1)
-    }
+    return row_names(sources, prefix + field.row_of)
 
 
 def row_words(field: Field, row: Row, day: str) -> str:

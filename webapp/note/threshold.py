@@ -13,10 +13,13 @@ from webapp.clinical.standing import Tested
 from webapp.clinical.threshold import ThresholdTest
 from webapp.note.casewords import row_time, sentence
 from webapp.note.figures_amount import amount_of
+from webapp.note.names_of_tests import name_of_test, row_names
 from webapp.note.sources import Sources
 from webapp.note.step_down import OutputMark, StepMarks
 from webapp.record.case import Row, Wire
 from webapp.say import say
+
+CHECKS = "checks"
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,31 +131,29 @@ def _drawn(
     sources: Sources, wire: Wire, found: ThresholdSummary
 ) -> Iterator[DrawnTest]:
     dial, _ = dial_in_use(sources.case.fold, wire.id)
-    several = len([t for t in found.tests if t.told.readings]) > 1
     for tested in found.tests:
         if not tested.told.readings:
             continue
-        place = _place(sources, wire, tested)
         rows = _rows(sources, wire, tested.told.part)
         marks = _marks(tested, rows)
-        is_numbered = several and place > 0
-        title = say("note.test_n", n=place) if is_numbered else say("note.test")
-        when = _when(sources, wire, tested)
         result = _test_words(
             tested.result, tested.told.unit, lambda v: shown_on(dial, v)
         )
         undrawn = len(tested.told.left_out)
         extra = say("note.undrawn", n=undrawn) if undrawn else ""
-        head = sentence([title, when])
+        head = _head(sources, wire, tested)
         caption = say("words.row_child", label=head, words=sentence([result, extra]))
         yield DrawnTest(tested.told.part, caption, marks)
 
 
-def _place(sources: Sources, wire: Wire, tested: Tested) -> int:
-    """Return a test's number among its part's, as its readings' rows name it."""
-    path = sources.case.wire_path(wire, f"{tested.told.part}.threshold_test")
-    ids = [row.id for row in sources.case.rows(path, struck=True)]
-    return ids.index(tested.told.id) + 1 if tested.told.id in ids else 0
+def _head(sources: Sources, wire: Wire, tested: Tested) -> str:
+    """Return a test's name and time: "Threshold test at insertion, 10:44"."""
+    part, when = tested.told.part, _when(sources, wire, tested)
+    path = sources.case.wire_path(wire, f"{part}.threshold_test")
+    names = row_names(sources, path)
+    unnamed = name_of_test(path, say("note.test"), when)
+    name = names.get(tested.told.id, unnamed)
+    return name if part == CHECKS else sentence([name, when])
 
 
 def _marks(tested: Tested, rows: dict[str, Row]) -> StepMarks:

@@ -122,8 +122,8 @@ def test_rows_of_a_row_name_the_row_they_belong_to() -> None:
     rows = [b for b in blocks(record.case, "capture") if isinstance(b, Rows)]
     readings = next(r for r in rows if "Dial called" in r.columns)
     assert [row[0].words for row in readings.rows] == [
-        "Threshold test 1",
-        "Threshold test 2",
+        "Threshold test 1 at insertion",
+        "Threshold test 2 at insertion",
     ]
 
 
