@@ -1,4 +1,4 @@
-"""The case on one time ruler: moments, depth and output readings, as data."""
+"""The case on one time ruler: moments, readings, what lasted, as data."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from typing import Any
 from webapp.catalogue.moments import read_instant
 from webapp.record.case import Case, Row
 from webapp.record.questions import places
+from webapp.record.timeline_bars import Bar, bars
 
 # One procedure; what lies further off is told in words, not drawn.
 WINDOW_MS = 8 * 60 * 60 * 1000
@@ -38,7 +39,7 @@ class Reading:
 
 @dataclass(frozen=True, slots=True)
 class Timeline:
-    """Everything drawn, between `start_ms` and `end_ms`; `others`: flags left out."""
+    """Everything drawn, between `start_ms` and `end_ms`; `others`: what is left out."""
 
     start_ms: int
     end_ms: int
@@ -46,6 +47,7 @@ class Timeline:
     depths: tuple[Reading, ...]
     outputs: tuple[Reading, ...]
     others: int
+    bars: tuple[Bar, ...] = ()
 
 
 def timeline(case: Case) -> Timeline | None:
@@ -57,21 +59,31 @@ def timeline(case: Case) -> Timeline | None:
     depths = sorted(_readings(case, "advance.depth_reading", "depth"), key=_at)
     outputs = sorted(_readings(case, "capture.output_reading", "output"), key=_at)
     readings = [r.ms for r in depths + outputs]
-    times = [f.ms for f in flags] + readings
+    lasting = bars(case)
+    times = [f.ms for f in flags] + readings + [b.start_ms for b in lasting]
     if not times:
         return None
     earliest = min(readings) - LEAD_MS if readings else min(times)
     start = min(t for t in times if t >= earliest)
     end = max(t for t in times if t <= start + WINDOW_MS)
     drawn = tuple(f for f in flags if start <= f.ms <= end)
+    shown = tuple(b for b in lasting if _reaches(b, start, end))
     return Timeline(
         start,
         max(end, start + 60_000),
         drawn,
         tuple(r for r in depths if r.ms <= end),
         tuple(r for r in outputs if r.ms <= end),
-        len(flags) - len(drawn),
+        len(flags) - len(drawn) + len(lasting) - len(shown),
+        shown,
     )
+
+
+def _reaches(bar: Bar, start: int, end: int) -> bool:
+    """Tell whether a bar lies on the ruler; an open one reaches on from its start."""
+    if not bar.lasts:
+        return start <= bar.start_ms <= end
+    return bar.start_ms <= end and (bar.end_ms is None or bar.end_ms >= start)
 
 
 def moment_ms(value: Any) -> int | None:

@@ -94,7 +94,7 @@ DESK: dict[str, str] = {
     "review.on_server": "On the server",
     "review.or": "or",
     "review.other": "other",
-    "review.other_moments": "Other moments, told in the parts below: {n}.",
+    "review.other_moments": "Not drawn, told in the parts below: {n}.",
     "review.output": "Output",
     "review.parts": "Parts of the record",
     "review.places": "Places",
@@ -151,8 +151,8 @@ DESK: dict[str, str] = {
     "review.tablets": "Tablets",
     "review.timeline": "The case on one time ruler",
     "review.timeline_words": (
-        "Moments along the top, depth below, output under it; every value also"
-        " stands in the parts."
+        "Moments along the top, depth below, output under it, then skin pacing and"
+        " drugs as bars; every value also stands in the parts."
     ),
     "review.too_long": (
         "Too long: an entry takes {kib} KiB, some 60,000 letters. Nothing was changed:"
@@ -200,4 +200,10 @@ DESK: dict[str, str] = {
     "sign.wrong_password": "The password does not fit. Nothing was signed.",
     "state.impossible": "impossible as typed",
     "state.not_asked": "not asked",
+    "timeline.about": "about: {label}",
+    "timeline.dose_absent": "{drug}, dose {dose}",
+    "timeline.drug_not_named": "Drug not named",
+    "timeline.drugs": "Drugs",
+    "timeline.open": "A bar without an end line: no stop was told, or it was later.",
+    "timeline.skin_pacing": "Skin pacing",
 }

@@ -9,10 +9,12 @@ from itertools import pairwise
 from zoneinfo import ZoneInfo
 
 from webapp.record.timeline import Reading, Timeline
+from webapp.views.timeline_lanes import Lane, Ruler, lanes
 
 LEFT, WIDTH = 96, 1040
 DEPTH_TOP, DEPTH_HEIGHT = 96, 92
 OUTPUT_TOP, OUTPUT_HEIGHT = 214, 40
+HEIGHT = 262
 FLAG_ROWS = 3
 # Text of about nine pixels a letter must not run into the next flag of its row.
 LETTER, FLAG_GAP, LINE = 8, 16, 15
@@ -59,6 +61,9 @@ class Drawing:
     output_line: str
     output_scale: tuple[Mark, ...]
     others: int
+    lanes: tuple[Lane, ...]
+    height: int
+    has_open: bool
     left: int = LEFT
     right: int = LEFT + WIDTH
 
@@ -80,6 +85,10 @@ def draw(line: Timeline, zone: str) -> Drawing:
     )
     ticks = _ticks(line, zone, span)
     flags = _flags(line, x)
+    ruler = Ruler(line.start_ms, line.end_ms, LEFT + WIDTH + MARGIN, x)
+    lasting = lanes(line.bars, ruler, OUTPUT_TOP + OUTPUT_HEIGHT)
+    drawn = [bar for lane in lasting for bar in lane.bars]
+    others = line.others + len(line.flags) - len(flags) + len(line.bars) - len(drawn)
     return Drawing(
         flags,
         tuple(Mark(x(ms), 78, text) for ms, text in ticks),
@@ -94,7 +103,10 @@ def draw(line: Timeline, zone: str) -> Drawing:
         _steps(outputs, line.outputs, None),
         tuple(Mark(LEFT - 8, _up(Fraction(v), highest), str(v)) for v in (0, highest)),
         # What finds no room in the picture is told in words, too.
-        line.others + len(line.flags) - len(flags),
+        others,
+        lasting,
+        max([HEIGHT, *(lane.foot for lane in lasting)]),
+        any(bar.lasts and not bar.has_end for bar in drawn),
     )
 
 
