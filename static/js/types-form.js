@@ -98,7 +98,8 @@
  * @typedef {object} Bedside What every form of the tablet works with.
  * @property {Store} store
  * @property {FieldIndex} index
- * @property {JsonObject} policy
+ * @property {JsonObject} policy the limits that the open case began with
+ * @property {JsonObject} form limits of this form
  * @property {Person[]} people
  * @property {Standing} standing
  * @property {string} record "" on Start

@@ -1,4 +1,4 @@
-/** @import { Bytes, Enrolment, EntryRow, KeyRow, Person, PhotoRow, PulledEntry, PulledRow, Reach, Ruling, ServerKey, Wrap } from "./types.js" */
+/** @import { Bytes, Enrolment, EntryRow, JsonObject, KeyRow, Person, PhotoRow, PulledEntry, PulledRow, Reach, Ruling, ServerKey, Wrap } from "./types.js" */
 
 /**
  * Shapes of what passes between tablet and server; no code.
@@ -24,7 +24,8 @@
  * @property {{log: string, tip: number}[]} logs
  * @property {Wrap[]} wraps
  * @property {{header: string, sealed: number}[]} entries
- * @property {{record: string, since: number, tips: {log: string, seq: number}[], holds?: string[]}[]} open
+ * @property {{record: string, since: number, tips: {log: string, seq: number}[], holds?: string[], limits?: string}[]} open
+ * @property {string[]} limits names of those held
  * @property {{position: number, chain: string} | null} head
  * @property {boolean} pull_all
  *
@@ -39,6 +40,7 @@
  * @property {{record: string, entries: PulledEntry[], upto: number, more: boolean}[]} pull
  * @property {Person[]} people
  * @property {ServerKey} server_key
+ * @property {{of: {[record: string]: string}, in_use: string | null, given: JsonObject[]}} [limits] an older server tells none
  * @property {number} [lost] entries of others that it knows it lost
  * @property {boolean} [revoked] nothing this tablet sends counts any more
  *

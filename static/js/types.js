@@ -220,6 +220,8 @@
  * @property {{of: {[record: string]: number}}} since position pulled up to
  * @property {{loose: {[sealed: string]: 1}, refused: {[sealed: string]: {record: string, because: string}},
  *   most: {bytes: number, because: string} | null}} photos loose: no entry names them yet; most: what the server takes
+ * @property {{of: {[record: string]: string}, rows: {[digest: string]: JsonObject}, in_use: string | null}} limits
+ *   of: name of the limits a record began with; in_use: of those a new one begins with
  * @property {{records: string[]}} asked records opened that this tablet may hold nothing of
  *
  * @typedef {object} Base The tablet's open database.

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, TypeGuard
 
 from webapp.record.entry import (
     LARGEST_INTEGER,
@@ -59,18 +59,22 @@ class Opened:
     """A record a tablet has open. `since`: position it holds the record up to.
 
     `holds`: headers of entries by others that it has here, told after a server went
-    back.
+    back. `limits`: name of the limits it reads the record by; "" when not said.
     """
 
     record: str
     since: int
     tips: tuple[Tip, ...]
     holds: tuple[Header, ...] = ()
+    limits: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Push:
-    """What a tablet sends in one request. Wraps that cannot be read are left out."""
+    """What a tablet sends in one request. Wraps that cannot be read are left out.
+
+    `limits`: names of the limits it holds; None from a tablet that knows of none.
+    """
 
     catalogue: int = 0
     logs: tuple[Tip, ...] = ()
@@ -79,6 +83,7 @@ class Push:
     open: tuple[Opened, ...] = ()
     head: Head | None = None
     pull_all: bool = False
+    limits: frozenset[str] | None = None
 
 
 @dataclass(slots=True)
@@ -125,6 +130,7 @@ def read_push(raw: bytes) -> Push:
         open=tuple(_opened(item) for item in _list(head, "open")),
         head=_seen_head(head.get("head")),
         pull_all=head.get("pull_all") is True,
+        limits=_limits(head) if "limits" in head else None,
     )
 
 
@@ -161,7 +167,18 @@ def _opened(given: Any) -> Opened:
     record = _id(given, "open", "record")
     since = _number(given.get("since", 0), "open.since")
     tips = tuple(_tip(tip, "open.tips", "seq") for tip in _list(given, "tips"))
-    return Opened(record, since, tips, _holds(_list(given, "holds"), record))
+    holds = _holds(_list(given, "holds"), record)
+    limits = given.get("limits")
+    return Opened(record, since, tips, holds, limits if _is_digest(limits) else "")
+
+
+def _limits(head: dict[str, Any]) -> frozenset[str]:
+    """Return the names that can be: one that cannot must not hold up the entries."""
+    return frozenset(name for name in _list(head, "limits") if _is_digest(name))
+
+
+def _is_digest(given: Any) -> TypeGuard[str]:
+    return isinstance(given, str) and len(given) == 64 and _HEX64.issuperset(given)
 
 
 def _holds(given: list[Any], record: str) -> tuple[Header, ...]:
@@ -196,7 +213,7 @@ def _seen_head(given: Any) -> Head | None:
     if not isinstance(given, dict):
         raise UnreadablePush("head", "an object with position and chain")
     chain = given.get("chain")
-    if not isinstance(chain, str) or len(chain) != 64 or not _HEX64.issuperset(chain):
+    if not _is_digest(chain):
         raise UnreadablePush("head.chain", "64 lower-case hexadecimal signs")
     return Head(_number(given.get("position"), "head.position"), chain)
 

@@ -5,13 +5,18 @@ A newer policy applies to records that begin after it. The only SQL on these tab
 
 from __future__ import annotations
 
-import hashlib
-from collections.abc import Iterable
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Any
 
 from sqlite_utils import Database
 
 from webapp.clinical.policy import Policy
-from webapp.clinical.policy_kept import read_back, written
+from webapp.clinical.policy_kept import handed_out, named, read_back, written
+
+NOTHING_SAID: Mapping[str, str] = MappingProxyType({})
 
 
 def use(db: Database, policy: Policy, at: str) -> None:
@@ -21,7 +26,7 @@ def use(db: Database, policy: Policy, at: str) -> None:
     read by these from now on.
     """
     text = written(policy)
-    sha256 = hashlib.sha256(text.encode("utf-8")).hexdigest()
+    sha256 = named(text)
     db.conn.execute(
         "INSERT INTO limits (sha256, version, rows) VALUES (?, ?, ?)"
         " ON CONFLICT (sha256) DO NOTHING",
@@ -38,19 +43,66 @@ def use(db: Database, policy: Policy, at: str) -> None:
     pin(db, (record for (record,) in unpinned), at)
 
 
-def pin(db: Database, records: Iterable[str], at: str) -> None:
+def pin(
+    db: Database,
+    records: Iterable[str],
+    at: str,
+    began: Mapping[str, str] = NOTHING_SAID,
+) -> None:
     """Give records without limits those in use. Call inside `writing(db)`.
 
     In the transaction that keeps a record's first entry; later it changes nothing.
+    `began`: record -> name of the limits that its tablet began it with, without
+    network perhaps; they count where they were in use here.
     """
     in_use = _in_use(db)
     if in_use is None:
         return
     db.conn.executemany(
-        "INSERT INTO record_limits (record, limits, pinned_at) VALUES (?, ?, ?)"
+        "INSERT INTO record_limits (record, limits, pinned_at) VALUES"
+        " (?, coalesce((SELECT sha256 FROM limits WHERE sha256 = ?), ?), ?)"
         " ON CONFLICT (record) DO NOTHING",
-        [(record, in_use, at) for record in records],
+        [(record, began.get(record, ""), in_use, at) for record in records],
     )
+
+
+@dataclass(frozen=True, slots=True)
+class HandedOut:
+    """What a tablet is told of limits.
+
+    `of`: record -> name of the limits it began with; `in_use`: name of those that a
+    new record begins with; `given`: those among all these that it does not hold.
+    """
+
+    of: Mapping[str, str]
+    in_use: str | None
+    given: tuple[Mapping[str, Any], ...]
+
+    def as_json(self) -> dict[str, Any]:
+        """Return it as it travels in the reply."""
+        return {"of": self.of, "in_use": self.in_use, "given": self.given}
+
+
+def hand_out(
+    db: Database, records: Iterable[str], held: Iterable[str] = ()
+) -> HandedOut:
+    """Return the limits that a tablet reads these records by. Does not write."""
+    of: dict[str, str] = dict(
+        db.conn.execute(
+            "SELECT record, limits FROM record_limits"
+            " WHERE record IN (SELECT value FROM json_each(?))",
+            (json.dumps(list(records)),),
+        ).fetchall()
+    )
+    in_use = _in_use(db)
+    lacks = {*of.values(), *([in_use] if in_use else [])} - set(held)
+    texts = db.conn.execute(
+        "SELECT rows FROM limits"
+        " WHERE sha256 IN (SELECT value FROM json_each(?)) ORDER BY sha256",
+        (json.dumps(sorted(lacks)),),
+    ).fetchall()
+    given = tuple(handed_out(read_back(text), text) for (text,) in texts)
+    return HandedOut(of, in_use, given)
 
 
 def limits_of(db: Database, record: str, current: Policy) -> Policy:

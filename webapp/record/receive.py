@@ -108,7 +108,8 @@ def receive(
         missing = lost.count(db, (one.record for one in push.open))
         touched = _touched(batch)
         records.mark(db, touched, now)
-        pinned_limits.pin(db, touched, now)
+        began = {one.record: one.limits for one in push.open}
+        pinned_limits.pin(db, touched, now, began)
     answers = tuple(_answer(one, kept, again) for one in told)
     fresh = _fresh(batch.new, kept)
     return Receipt(answers, held, head, known, touched, missing, fresh)

@@ -10,7 +10,7 @@ from flask import Blueprint, Response, current_app, render_template
 
 from webapp.catalogue import CATALOGUE
 from webapp.catalogue.export import export
-from webapp.clinical import policy
+from webapp.clinical.policy_kept import handed_out
 from webapp.forms import part_form
 from webapp.joined_files import joined_script, joined_style
 from webapp.paths import static_folder
@@ -101,7 +101,7 @@ def _pages() -> dict[str, bytes]:
         parts=CATALOGUE.parts,
         forms=forms,
     )
-    limits = policy.exported(current_app.extensions["limits"])
+    limits = handed_out(current_app.extensions["limits"])
     return {
         "/catalogue.json": _json(export(CATALOGUE, SAY, limits)),
         "/tablet/": shell.encode(),

@@ -17,7 +17,7 @@ from webapp.errors import BadRequest, Problem, TooLarge
 from webapp.people import access_log, accounts
 from webapp.people.accounts import Person
 from webapp.people.tablets import Tablet
-from webapp.record import log, tablet_logs
+from webapp.record import log, pinned_limits, tablet_logs
 from webapp.record.framing import (
     MOST_BYTES,
     MOST_IN_WORDS,
@@ -104,9 +104,18 @@ def _reply(tablet: Tablet, push: Push, receipt: Receipt) -> dict[str, Any]:
         "pull": [share.as_json() for share in shares],
         "people": listed,
         "policy": {"version": current_app.extensions["limits"].version},
+        **_limits(push, shares),
         "server_key": _keyring().current().public(),
         "revoked": tablet.is_revoked,
     }
+
+
+def _limits(push: Push, shares: list[Pulled]) -> dict[str, Any]:
+    """Return the limits of the records a tablet may see, if it asks for any."""
+    if push.limits is None:
+        return {}
+    seen = [share.record for share in shares if not share.is_closed]
+    return {"limits": pinned_limits.hand_out(get_db(), seen, push.limits).as_json()}
 
 
 def _shares(tablet: Tablet, push: Push, receipt: Receipt) -> list[Pulled]:

@@ -1,5 +1,6 @@
 /** @import { Base, Keys, MetaRows, Reader, SyncState } from "../types.js" */
 /** @import { Batch, Ruled, Sorted, SyncReply } from "../types-sync.js" */
+import { keepLimits } from "./limits-kept.js";
 import { underLock } from "./lock.js";
 import { NEVER_SYNCED, metaRow, putMeta } from "./meta.js";
 import { isNoteworthy, sortPulled } from "./pulled.js";
@@ -63,6 +64,7 @@ function keep(base, sent, reply, sorted, skew_ms) {
     if (isBehind) putMeta(tx, "log", { ...log, current: uuid7() });
     putMeta(tx, "since", isBehind ? { of: {} } : nextSince(since, reply));
     if (!reply.revoked) putMeta(tx, "people", { list: reply.people });
+    await keepLimits(tx, reply);
     if (enrolment) putMeta(tx, "enrolment", { ...enrolment, server_key: reply.server_key });
     return isBehind;
   });

@@ -43,7 +43,9 @@ export async function gather(base, keys, { now, catalogue, limit, passed, late, 
       since: state.since.of[record] ?? 0,
       tips: undelivered(state.unsent, record),
       ...(holds.of.has(record) ? { holds: holds.of.get(record) } : {}),
+      ...(state.limits.of[record] ? { limits: state.limits.of[record] } : {}),
     })),
+    limits: Object.keys(state.limits.rows),
     head: state.sync.head,
     pull_all: false,
   };
@@ -55,7 +57,7 @@ export async function gather(base, keys, { now, catalogue, limit, passed, late, 
  * @param {Base} base
  * @param {boolean} isFirst
  * @returns {Promise<{
- *   sync: SyncState, log: MetaRows["log"], enrolment: Enrolment | undefined, since: MetaRows["since"],
+ *   sync: SyncState, log: MetaRows["log"], enrolment: Enrolment | undefined, since: MetaRows["since"], limits: Pick<MetaRows["limits"], "of" | "rows">,
  *   rulings: Map<string, Ruling>, records: Set<string>, unsent: EntryRow[], aside: EntryRow[]}>}
  */
 function readState(base, isFirst) {
@@ -76,6 +78,7 @@ function readState(base, isFirst) {
       log,
       enrolment: await metaRow(tx, "enrolment"),
       since: (await metaRow(tx, "since")) ?? { of: {} },
+      limits: (await metaRow(tx, "limits")) ?? { of: {}, rows: {} },
       rulings: new Map(rulings.map((ruling) => [ruling.id, ruling])),
       records: new Set([...known.map(({ record }) => record), ...asked]),
       unsent: await unsentRows(tx, log, sync),

@@ -6,6 +6,7 @@ import { browserZone } from "./clock.js";
 import { openBase } from "./db.js";
 import { dropDraft, keepDraft, readDrafts, sealDraft } from "./drafts.js";
 import { openKeys } from "./keys.js";
+import { openLimits } from "./limits-kept.js";
 import { readMeta } from "./meta.js";
 import { readyLog } from "./outbox.js";
 import { watchStorage } from "./persist.js";
@@ -42,6 +43,8 @@ import { openWire } from "./wire.js";
  * @property {(value: {sealed: string}) => Promise<Blob | null>} photo
  * @property {(value: {sealed: string}) => Promise<void>} forgetPhoto unless an entry names it
  * @property {(record: string) => Promise<void>} openRecord
+ * @property {(record: string, form: JsonObject) => Promise<void>} beginLimits keep the limits a record begins with
+ * @property {(record: string) => Promise<JsonObject | null>} limitsOf null: not told yet
  * @property {() => void} close
  * @property {boolean} older this page is older than the database
  * @property {Wire} wire for sync only
@@ -84,7 +87,9 @@ export async function openStore({ name = "wiremark", now = Date.now, catalogue =
  */
 function storeOver(shelf, zone) {
   const { base, reader, channel } = shelf;
+  const limits = openLimits(base);
   channel.listen((change, isFromHere) => {
+    if (change.what === "status" || !isFromHere) limits.stale();
     if (!isFromHere && change.what === "record") reader.stale(change.record);
     if (change.what === "status") reader.ruled();
     const isWriting = change.what === "crowd" || (change.what === "record" && change.isWritten);
@@ -121,6 +126,8 @@ function storeOver(shelf, zone) {
     photo: (value) => readPhoto(shelf, value),
     forgetPhoto: (value) => forgetPhoto(shelf, value),
     openRecord: (record) => askFor(shelf, record),
+    beginLimits: limits.begin,
+    limitsOf: limits.of,
     close: () => {
       channel.close();
       base.close();

@@ -58,7 +58,7 @@ export function bedOf(catalogue, tell) {
   return {
     // any: of the store only what a page that keeps nothing asks for
     store: /** @type {any} */ (store),
-    index, now, policy: catalogue.policy, record: "style", wire: now.wires.at(-1)?.id ?? null, isStale: false,
+    index, now, policy: catalogue.policy, form: catalogue.policy, record: "style", wire: now.wires.at(-1)?.id ?? null, isStale: false,
     people: ["E. Tarn-Example", "K. Ouse-Example"].map((name) => ({ id: name, name, role: "operator", credential: "" })),
     standing: { at: { person: null, name: "K. Ouse-Example", role: "nurse" }, author: null, called_by: null, source: "seen" },
     keep: async () => null, during: (work) => work, pathFor: async (path) => path, refresh: () => {}, clock: Date.now,

@@ -18,6 +18,8 @@ import { keepStanding } from "./tablet-standing.js";
 export async function begin(bed, start) {
   const isNow = start === "start_now";
   bed.record = bed.store.newRecord();
+  // Asked first it is kept first, and nothing waits for it.
+  bed.store.beginLimits(bed.record, bed.form).catch(() => {});
   const code = String(1000 + (crypto.getRandomValues(new Uint32Array(1))[0] ?? 0) % 9000);
   const set = (/** @type {string} */ path, /** @type {Json} */ value, /** @type {string} */ words) =>
     bed.keep({ path, op: "set", value, seen: [] }, { label: bed.index.at(path)?.field.label ?? path, words });

@@ -1,8 +1,9 @@
-/** @import { Fold, Status } from "../types.js" */
+/** @import { Fold, JsonObject, Status } from "../types.js" */
 /** @import { Bedside } from "../types-form.js" */
 import { readCase } from "../form/case.js";
 import { keepFocus } from "../form/focus.js";
 import { isCaseAddress, routeOf } from "./tablet-route.js";
+import { limitsFinder } from "./tablet-limits.js";
 import { leaveUnknown, turnTo } from "./tablet-turn.js";
 
 /**
@@ -13,6 +14,7 @@ import { leaveUnknown, turnTo } from "./tablet-turn.js";
 export function drawer(bed, screens) {
   /** @type {Status | null} as told last */
   let told = null;
+  const limitsOf = limitsFinder(bed.store, bed.form);
 
   async function drawStart() {
     if (isCaseAddress(location.hash)) leaveUnknown();
@@ -30,15 +32,18 @@ export function drawer(bed, screens) {
     const folded = await bed.store.fold(route.record);
     if (!folded.order.length && !(await bed.store.holds(route.record))) return leaveUnknown();
     // What was tapped is shown at once; where it lies may be told a moment later.
-    const isNew = folded !== bed.now.fold || bed.isStale;
-    if (told && isNew && bed.record === route.record) show(route, folded, told);
+    const limits = await limitsOf(route.record);
+    const isNew = folded !== bed.now.fold || limits !== bed.policy || bed.isStale;
+    if (told && isNew && bed.record === route.record) show(route, folded, limits, told);
     told = await asked;
-    if (bed.record === route.record) show(route, folded, told);
+    if (bed.record === route.record) show(route, folded, limits, told);
   }
 
-  /** @param {import("./tablet-route.js").Route} route @param {Fold} folded @param {Status} status */
-  function show(route, folded, status) {
+  /** @param {import("./tablet-route.js").Route} route @param {Fold} folded @param {JsonObject} limits @param {Status} status */
+  function show(route, folded, limits, status) {
     turnTo("#case");
+    bed.isStale ||= limits !== bed.policy;
+    bed.policy = limits;
     if (folded !== bed.now.fold) bed.now = readCase(folded, bed.index);
     if (!bed.now.wires.some((wire) => wire.id === bed.wire)) bed.wire = bed.now.wires.at(-1)?.id ?? null;
     keepFocus(() => screens.case.draw(route, status));

@@ -15,7 +15,7 @@ import { thresholdSummary } from "../clinical/readings.js";
 /**
  * What was worked out last, of a fold that never changes: strip, standing row and panel ask
  * at every drawing. Ages are judged to the second.
- * @type {WeakMap<object, {wire: string, second: number, numbers: CaptureNumbers}>}
+ * @type {WeakMap<object, {wire: string, second: number, policy: object, numbers: CaptureNumbers}>}
  */
 const known = new WeakMap();
 
@@ -29,9 +29,9 @@ export function captureNumbers(bed) {
   if (!bed.wire) return { summary: null, threshold: null, ms: null };
   const second = Math.floor(bed.clock() / 1000);
   const last = known.get(bed.now.fold);
-  if (last?.wire === bed.wire && last.second === second) return last.numbers;
+  if (last?.wire === bed.wire && last.second === second && last.policy === bed.policy) return last.numbers;
   const numbers = numbersOf(bed, bed.wire);
-  known.set(bed.now.fold, { wire: bed.wire, second, numbers });
+  known.set(bed.now.fold, { wire: bed.wire, second, policy: bed.policy, numbers });
   return numbers;
 }
 

@@ -7,7 +7,7 @@ import { answerTo } from "../clinical/remark_answers.js";
 /** Ages come due by the minute; between two entries nothing else changes. */
 const FRESH_MS = 10_000;
 
-/** @type {WeakMap<object, {ms: number, all: Found[]}>} what was found last, of a fold that never changes */
+/** @type {WeakMap<object, {ms: number, policy: object, all: Found[]}>} what was found last, of a fold that never changes */
 const known = new WeakMap();
 
 /**
@@ -19,9 +19,9 @@ export function remarksOf(bed) {
   const { fold } = bed.now;
   const last = known.get(fold);
   const now = bed.clock();
-  if (last && Math.abs(now - last.ms) < FRESH_MS) return last.all;
+  if (last?.policy === bed.policy && Math.abs(now - last.ms) < FRESH_MS) return last.all;
   const all = caseRemarks(fold, policyOf(bed), now);
-  known.set(fold, { ms: now, all });
+  known.set(fold, { ms: now, policy: bed.policy, all });
   return all;
 }
 

@@ -56,6 +56,7 @@ async function open() {
     store,
     index,
     policy: catalogue.policy,
+    form: catalogue.policy,
     people: await store.people(),
     standing: { at: nobody(), author: null, called_by: null, source: "seen" },
     record: "",
