@@ -12,6 +12,7 @@ from flask.cli import with_appcontext
 from webapp.app_db import settings
 from webapp.coding.order_file import as_json, read_order_file
 from webapp.coding.tables import UnusableTable, load_tables
+from webapp.keep.files import write_whole
 from webapp.say import say
 from webapp.views.code_facts import TABLES_FOLDER
 
@@ -47,7 +48,8 @@ def load(
     folder = settings().home / TABLES_FOLDER
     folder.mkdir(mode=0o700, exist_ok=True)
     kept = folder / f"{system}-{edition}.json".lower()
-    kept.write_text(json.dumps(as_json(table), ensure_ascii=False), encoding="utf-8")
+    # A running server reads it as soon as it is there: whole, or not at all.
+    write_whole(kept, json.dumps(as_json(table), ensure_ascii=False).encode())
     click.echo(
         say("codes.loaded", edition=edition, system=system, n=len(table.billable))
     )

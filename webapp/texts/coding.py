@@ -118,6 +118,9 @@ CODING: dict[str, str] = {
     "coding.cannot_hold": "{who}: {column} cannot hold {cell}; expected {wanted}.",
     "codes.days_backwards": "The last day lies before the first.",
     "codes.edition_form": "An edition is letters, digits, dots and dashes.",
+    "codes.files_spoilt": (
+        "The code tables or rulings cannot be used; those read before go on: {fault}"
+    ),
     "codes.loaded": (
         "{system} {edition}: {n} codes. A running server reads it when it starts again."
     ),

@@ -12,17 +12,13 @@ import subprocess
 
 import pytest
 
+from tests.support.order_files import loads, order_file_in
 from tests.support.signing import signs
 from webapp.app import create_app
-from webapp.cli import main
 from webapp.settings import load
 
 MARK = "FY2026-Apr; FY2032 not loaded: confirm"
 DAY = {"day": "2031-11-24", "certainty": "day"}
-TITLES = {
-    "I442": "Atrioventricular block, complete",
-    "R001": "Bradycardia, unspecified",
-}
 
 
 @pytest.fixture
@@ -38,24 +34,7 @@ def record(tablet, signer):
 
 @pytest.fixture
 def order_file(tmp_path):
-    # Layout: order number 1-5, code 7-13, flag 15, short title 17-76, long title 78-.
-    lines = [
-        f"{number:05d} {code:<7} 1 {title[:60]:<60} {title}\r\n"
-        for number, (code, title) in enumerate(TITLES.items(), start=1)
-    ]
-    file = tmp_path / "icd10cm_order_2032.txt"
-    file.write_text("".join(lines), encoding="latin-1", newline="")
-    return file
-
-
-def loads(app, site, monkeypatch, order_file) -> None:
-    monkeypatch.setenv("WIREMARK_HOME", str(site.home))
-    words = ["--system", "ICD-10-CM", "--edition", "FY2032"]
-    days = ["--from", "2031-10-01", "--to", "2032-09-30"]
-    done = app.test_cli_runner().invoke(
-        main, ["codes", "load", str(order_file), *words, *days]
-    )
-    assert done.exit_code == 0, done.output
+    return order_file_in(tmp_path)
 
 
 def row_of(answer, rule="dx-avb-3") -> dict[str, str]:
