@@ -28,6 +28,7 @@ from webapp.texts.forms import FORMS
 from webapp.texts.keep import KEEP
 from webapp.texts.kinds import KINDS
 from webapp.texts.limits import LIMITS
+from webapp.texts.live_danger import LIVE_DANGER
 from webapp.texts.note import NOTE
 from webapp.texts.note_remarks import NOTE_REMARKS
 from webapp.texts.paper import PAPER
@@ -92,6 +93,7 @@ SAY.update(FORMS)
 SAY.update(KEEP)
 SAY.update(KINDS)
 SAY.update(LIMITS)
+SAY.update(LIVE_DANGER)
 SAY.update(NOTE)
 SAY.update(NOTE_REMARKS)
 SAY.update(PAPER)

@@ -6,6 +6,7 @@ import { questionsOf } from "../form/questions.js";
 import { rowSheet } from "../form/row-sheet.js";
 import { showAside } from "./tablet-aside.js";
 import { drawDanger } from "./tablet-danger.js";
+import { closeCard } from "./tablet-danger-card.js";
 import { drawFrame } from "./tablet-frame.js";
 import { drawFinish } from "./tablet-finish.js";
 import { drawHead, focusField } from "./tablet-head.js";
@@ -79,7 +80,7 @@ export function caseScreen(bed, drafts) {
     if (isNew) drawRail(the("#rail"), bed, part, questions);
     showView(bed, part, view);
     drawPanel(the("#panel"), bed, { part, view, drafts, add: (path) => addRow(part, path) });
-    drawDanger(the("#danger"), bed);
+    drawDanger(the("#danger"), bed, { part, addRow });
     drawRemark(bed, part, drafts);
     if (!isNew) return showAside(bed, viewOf(part), status);
     viewOf(part).render(questions);
@@ -90,10 +91,10 @@ export function caseScreen(bed, drafts) {
     document.title = `${bed.index.part(part)?.label ?? ""} · Wiremark`;
   }
 
-  /** @param {string} part @param {string} path */
-  function addRow(part, path) {
+  /** @param {string} part @param {string} path @param {string} [of] the row it belongs to */
+  function addRow(part, path, of) {
     const form = viewOf(part).groupForm(path);
-    if (form) sheet.show(form);
+    if (form) sheet.show(form, of);
   }
 
   async function keepWho() {
@@ -105,6 +106,7 @@ export function caseScreen(bed, drafts) {
     draw,
     async leave() {
       sheet.close();
+      closeCard();
       leaveWhoSheet();
       await Promise.all([...views.values()].map((view) => view.leave()));
       await drafts.flush();

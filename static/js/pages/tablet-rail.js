@@ -29,7 +29,7 @@ export function drawRail(at, bed, current, questions) {
     { type: "button", class: "key rail-picker", "aria-expanded": String(at.hasAttribute("data-open")) },
     el("b", {}, bed.index.part(current)?.label ?? ""),
     el("span", {}, countWords(bed, current, questions)),
-    el("span", {}, place < 0 ? say("rail.parts") : say("rail.place", { place: place + 1, of: parts.length })),
+    place < 0 ? null : el("span", {}, say("rail.place", { place: place + 1, of: parts.length })),
   );
   picker.addEventListener("click", () => toggle(at, picker));
   fill(at, picker, el("div", { class: "rail-stops" }, ...stops));

@@ -6,6 +6,7 @@ import { say } from "../form/say.js";
 import { generatorState, ownRhythm, padsState } from "../form/standing.js";
 import { lead } from "../live/lead.js";
 import { noteWords } from "./tablet-note.js";
+import { openArrest } from "./tablet-danger-moments.js";
 import { captureNumbers, openTestOf } from "./tablet-numbers.js";
 
 /**
@@ -21,12 +22,14 @@ export function drawStand(at, bed, status) {
   const left = summary?.shown.left_at ? `${summary.shown.left_at} ${summary.left_at?.unit ?? ""}` : "";
   const generator = generatorState(bed.now, bed.wire, left);
   const note = status.notes[0];
+  const arrest = openArrest(bed.now);
   fill(
     at,
     cell(bed, say("stand.own_rhythm"), ownRhythm(bed.now)),
     cell(bed, say("stand.pads"), padsState(bed.now)),
     test ? testCell(test) : cell(bed, say("stand.generator"), generator),
-    note && !test ? el("p", { class: "stand-cell stand-note" }, el("span", {}, noteWords(note))) : null,
+    arrest ? arrestCell(bed, arrest.ms) : null,
+    note && !test && !arrest ? el("p", { class: "stand-cell stand-note" }, el("span", {}, noteWords(note))) : null,
   );
 }
 
@@ -34,6 +37,12 @@ export function drawStand(at, bed, status) {
 function cell(bed, name, { words, ms }) {
   const age = ms === null ? null : el("small", {}, elapsedWords(Math.floor((bed.clock() - ms) / 1000)));
   return el("p", { class: "stand-cell" }, el("span", {}, `${name} `, el("b", {}, words)), age);
+}
+
+/** The minutes count on until somebody says that the pulse is back. @param {Bedside} bed @param {number | null} ms */
+function arrestCell(bed, ms) {
+  const age = ms === null ? null : el("b", {}, elapsedWords(Math.floor((bed.clock() - ms) / 1000)));
+  return el("p", { class: "stand-cell stand-arrest" }, lead("look_now"), el("span", {}, el("b", {}, say("danger.no_pulse_since")), " ", age));
 }
 
 /** @param {import("../clinical/types-settings.js").OpenTest} test */
