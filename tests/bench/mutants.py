@@ -23,14 +23,18 @@ _FLIPS: dict[type[ast.cmpop], tuple[type[ast.cmpop], ...]] = {
     ast.NotIn: (ast.In,),
 }
 _NUMBER = re.compile(r"[0-9]+(\.[0-9]+)?")
+_RATIO = re.compile(r"([0-9]+)/([0-9]+)")
 
 
 @dataclass(frozen=True, slots=True)
 class Mutant:
-    """One change. `line`: where; `was`, `now`: source; `code`: the whole module."""
+    """One change. `line`: where, `text`: that line; `was`, `now`: source; `code`: the
+    whole module.
+    """
 
     module: str
     line: int
+    text: str
     was: str
     now: str
     code: str
@@ -38,12 +42,12 @@ class Mutant:
 
 def mutants(module: str, source: str) -> Iterator[Mutant]:
     """Yield every changed copy of a module, in the order of its lines."""
-    tree = ast.parse(source)
+    tree, lines = ast.parse(source), source.splitlines()
     places = [n for n, node in enumerate(ast.walk(tree)) if _may_change(node)]
     skipped = {n for n, node in enumerate(ast.walk(tree)) if node in _apart(tree)}
     for place in places:
         if place not in skipped:
-            yield from _at(module, tree, place)
+            yield from _at(module, tree, lines, place)
 
 
 def _may_change(node: ast.AST) -> bool:
@@ -71,7 +75,9 @@ def _apart(tree: ast.Module) -> set[ast.AST]:
     return apart
 
 
-def _at(module: str, tree: ast.Module, place: int) -> Iterator[Mutant]:
+def _at(
+    module: str, tree: ast.Module, lines: list[str], place: int
+) -> Iterator[Mutant]:
     node = _nth(tree, place)
     was = ast.unparse(node)
     changes: list[tuple[int, Any]] = []
@@ -87,8 +93,9 @@ def _at(module: str, tree: ast.Module, place: int) -> Iterator[Mutant]:
             found.ops[n] = change
         elif isinstance(found, ast.Constant):
             found.value = change
-        line = getattr(node, "lineno", 0)
-        yield Mutant(module, line, was, ast.unparse(found), ast.unparse(other))
+        line = getattr(node, "lineno", 1)
+        text, now = lines[line - 1].strip(), ast.unparse(found)
+        yield Mutant(module, line, text, was, now, ast.unparse(other))
 
 
 def _nth(tree: ast.Module, place: int) -> ast.AST:
@@ -113,8 +120,15 @@ def _beside(value: str, steps: int) -> str:
 
 
 def other_limits(value: str, low: str, high: str) -> list[str]:
-    """Return a limit one last decimal up and down, where it is allowed to be."""
-    if not _NUMBER.fullmatch(value):
+    """Return a limit one last decimal up and down, where it is allowed to be.
+
+    Of a ratio the next that have a larger denominator: 2/3 gives 3/4 and 3/5.
+    """
+    if match := _RATIO.fullmatch(value):
+        over, under = int(match[1]) + 1, int(match[2])
+        told = [f"{over}/{under + 1}", f"{over}/{under + 2}"]
+    elif _NUMBER.fullmatch(value):
+        told = [_beside(value, 1), _beside(value, -1)]
+    else:
         return []
-    told = [_beside(value, 1), _beside(value, -1)]
     return [v for v in told if Fraction(low) <= Fraction(v) <= Fraction(high)]

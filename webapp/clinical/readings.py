@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from webapp.clinical.ages import AgeClass, age_class, size_of
+from webapp.clinical.ages import AgeClass
 from webapp.clinical.dependence import Dependence, dependence
 from webapp.clinical.dial import Dial, shown_on
 from webapp.clinical.left_at import LeftAt, dial_in_use, settings
@@ -22,6 +22,7 @@ from webapp.clinical.rhythm import own_rhythm, own_rows
 from webapp.clinical.standing import Tested, best_test, standing_tests, tested
 from webapp.clinical.summary_remarks import below_minimum, retest, several_tests
 from webapp.clinical.threshold import Bracket, ThresholdTest
+from webapp.clinical.told import Told
 from webapp.clinical.told_tests import LeftOut, told_tests
 
 
@@ -122,8 +123,8 @@ class _Case:
 
 
 def _case(fold: dict[str, Any], wire: str, policy: Policy) -> _Case:
-    age = age_class(size_of(fold), policy.limits(is_adult=True))
-    limits = policy.limits(age.is_adult)
+    told = Told(fold, policy)
+    limits = told.limits
     rows = own_rows(fold)
     depends = dependence(own_rhythm(rows[-1] if rows else None), limits)
     dial, is_voltage = dial_in_use(fold, wire)
@@ -134,7 +135,7 @@ def _case(fold: dict[str, Any], wire: str, policy: Policy) -> _Case:
         for test in told_tests(fold, wire, dial, left)
     )
     left_at = left[-1] if left else None
-    return _Case(age, limits, depends, dial, is_voltage, left_at, found, tests)
+    return _Case(told.age, limits, depends, dial, is_voltage, left_at, found, tests)
 
 
 def _unit(case: _Case, best: Tested | None) -> str:
@@ -183,8 +184,8 @@ def _remarks(
     case: _Case, best: Tested | None, stale: str, found: list[Remark]
 ) -> tuple[Remark, ...]:
     """Return all remarks; of a test that no longer stands nothing is said but why."""
-    told_by = [best, *case.tests[-1:]] if best else list(case.tests[-1:])
-    tests = [] if stale else [r for one in told_by for r in one.result.remarks]
+    told_by = () if stale else (best, *case.tests[-1:])
+    tests = [r for one in told_by if one for r in one.result.remarks]
     return heavier_first((*found, *tests))
 
 

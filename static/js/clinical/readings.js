@@ -1,17 +1,16 @@
 /** @import { Fold } from "../types.js" */
 /** @import { Margin, Policy, PolicyAsks, Remark, Tested, ThresholdSummary, ThresholdTest, WireCase } from "./types.js" */
-import { ageClass, sizeOf } from "./ages.js";
 import { dependence } from "./dependence.js";
 import { shownOn } from "./dial.js";
 import { dialInUse, settings } from "./left_at.js";
 import { margin, unknown } from "./margin.js";
 import { policyAsks } from "./output.js";
-import { limits } from "./policy.js";
 import { heavierFirst } from "./remarks.js";
 import { changes } from "./retest.js";
 import { ownRhythm, ownRows } from "./rhythm.js";
 import { bestTest, standingTests, tested } from "./standing.js";
 import { belowMinimum, retest, severalTests } from "./summary_remarks.js";
+import { toldOf } from "./told.js";
 import { toldTests } from "./told_tests.js";
 
 /**
@@ -68,22 +67,21 @@ export function thresholdSummary(fold, wire, policy, context = {}) {
  * @returns {WireCase}
  */
 function caseOf(fold, wire, policy) {
-  const age = ageClass(sizeOf(fold), limits(policy, true));
-  const applied = limits(policy, age.is_adult);
-  const depends = dependence(ownRhythm(ownRows(fold).at(-1) ?? null), applied);
+  const { age, limits } = toldOf(fold, policy, null);
+  const depends = dependence(ownRhythm(ownRows(fold).at(-1) ?? null), limits);
   const { dial, isVoltage } = dialInUse(fold, wire);
   const left = settings(fold, wire, dial);
-  const found = changes(fold, wire, applied);
+  const found = changes(fold, wire, limits);
   const told = toldTests(fold, wire, dial, left);
   return {
     age,
-    limits: applied,
+    limits,
     dependence: depends,
     dial,
     is_voltage: isVoltage,
     left_at: left.at(-1) ?? null,
     changes: found,
-    tests: told.map((one) => tested(one, dial, applied, depends.is_dependent, found)),
+    tests: told.map((one) => tested(one, dial, limits, depends.is_dependent, found)),
   };
 }
 
@@ -118,10 +116,10 @@ function asked(found, best, stale) {
  * @param {boolean} atHandover
  * @returns {Margin}
  */
-function marginOf({ left_at, dial, limits: applied, dependence: depends }, best, atHandover) {
+function marginOf({ left_at, dial, limits, dependence: depends }, best, atHandover) {
   if (!best || !left_at || left_at.unit !== best.told.unit) return unknown();
   const setting = { ...left_at, at_handover: atHandover };
-  return margin(setting, best.result.threshold, best.result.at_most, dial, applied, depends.is_dependent);
+  return margin(setting, best.result.threshold, best.result.at_most, dial, limits, depends.is_dependent);
 }
 
 /**
