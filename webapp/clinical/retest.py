@@ -12,6 +12,7 @@ from typing import Any
 from webapp.clinical.depth_moved import DepthRead, depth_compared
 from webapp.clinical.depths_told import Said, depths_told
 from webapp.clinical.exact import number
+from webapp.clinical.left_at import PARTS
 from webapp.clinical.rows import rows_of
 
 HOUR_MS = 3_600_000
@@ -45,7 +46,11 @@ def changes(fold: dict[str, Any], wire: str, limits: Mapping[str, str]) -> list[
     generators = rows_of(fold, f"{under}/capture.generator")
     told += [Change("generator", row.time_ms, row.place) for row in generators[1:]]
     looks = depths_told(fold, wire)
-    told += _moves(looks, limits) + _balloon_changes(looks)
+    tests = [
+        (row.time_ms, row.place)
+        for row in rows_of(fold, *(f"{under}/{part}.output_reading" for part in PARTS))
+    ]
+    told += _moves(looks, tests, limits) + _balloon_changes(looks)
     return sorted(told, key=lambda change: (change.time_ms, change.place))
 
 
@@ -64,19 +69,28 @@ def is_old(test_ms: int, now_ms: int | None, limits: Mapping[str, str]) -> bool:
     return now_ms - test_ms > hours * HOUR_MS
 
 
-def _moves(looks: list[Said], limits: Mapping[str, str]) -> list[Change]:
-    """Return where a depth differs from the one before it, like compared with like, and
-    where somebody said that the wire moved.
+def _moves(
+    looks: list[Said], tests: list[tuple[int, int]], limits: Mapping[str, str]
+) -> list[Change]:
+    """Return where a depth differs from the one before it, or from the one that an
+    output was read at: small steps add up. Like is compared with like. And where
+    somebody said that the wire moved.
     """
     found: list[Change] = []
     last: dict[str, DepthRead] = {}
+    tested: dict[str, DepthRead] = {}
+    waiting = list(tests)
     for one in looks:
+        while waiting and waiting[0] < (one.time_ms, one.place):
+            waiting.pop(0)
+            tested = dict(last)
         has_moved = one.has_moved
         if one.depth is not None:
-            before = last.get(one.depth.read_at)
-            last[one.depth.read_at] = one.depth
-            if before and depth_compared(before, one.depth, limits) == "moved":
-                has_moved = True
+            at = one.depth.read_at
+            known = [d for d in (last.get(at), tested.get(at)) if d is not None]
+            far = (depth_compared(d, one.depth, limits) == "moved" for d in known)
+            has_moved = any(far) or has_moved
+            last[at] = one.depth
         if has_moved:
             found.append(Change("depth", one.time_ms, one.place))
     return found

@@ -4,6 +4,7 @@
 import { depthCompared } from "./depth_moved.js";
 import { depthsTold } from "./depths_told.js";
 import { number } from "./exact.js";
+import { PARTS } from "./left_at.js";
 import { rowsOf } from "./rows.js";
 
 const HOUR_MS = 3_600_000n;
@@ -24,11 +25,12 @@ export function changes(fold, wire, limits) {
   const passes = rowsOf(fold, `${under}/advance.new_pass`);
   const generators = rowsOf(fold, `${under}/capture.generator`).slice(1);
   const looks = depthsTold(fold, wire);
+  const tests = rowsOf(fold, ...PARTS.map((part) => `${under}/${part}.output_reading`));
   return [
     ...told.map((row) => change(row.value.what, row)),
     ...passes.map((row) => change("repositioned", row)),
     ...generators.map((row) => change("generator", row)),
-    ...moves(looks, limits),
+    ...moves(looks, tests, limits),
     ...balloonChanges(looks),
   ].sort(inTime);
 }
@@ -57,20 +59,25 @@ export function isOld(testMs, nowMs, limits) {
 }
 
 /**
- * Return where a depth differs from the one before it, like compared with like, and where
- * somebody said that the wire moved.
+ * Return where a depth differs from the one before it, or from the one that an output was
+ * read at: small steps add up. Like is compared with like. And where somebody said that the
+ * wire moved.
  * @param {DepthSaid[]} looks in time
+ * @param {{time_ms: number, place: number}[]} tests in time
  * @param {Limits} limits
  * @returns {Change[]}
  */
-function moves(looks, limits) {
+function moves(looks, tests, limits) {
   /** @type {Map<string, DepthRead>} */
   const last = new Map();
-  const moved = looks.filter(({ depth, has_moved }) => {
+  let [tested, next] = [new Map(last), 0];
+  const moved = looks.filter((one) => {
+    for (; next < tests.length && inTime(tests[next], one) < 0; next += 1) tested = new Map(last);
+    const { depth, has_moved } = one;
     if (!depth) return has_moved;
-    const before = last.get(depth.read_at);
+    const known = [last.get(depth.read_at), tested.get(depth.read_at)];
     last.set(depth.read_at, depth);
-    return has_moved || (before !== undefined && depthCompared(before, depth, limits) === "moved");
+    return has_moved || known.some((before) => before && depthCompared(before, depth, limits) === "moved");
   });
   return moved.map((one) => change("depth", one));
 }
