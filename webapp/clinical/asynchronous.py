@@ -5,6 +5,7 @@ Source: fixtures/sources.md#clinical-11.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
@@ -27,24 +28,33 @@ def settings_rows(fold: dict[str, Any], wire: str) -> list[Row]:
 
 
 def asynchronous(fold: dict[str, Any], wire: str) -> Asynchronous | None:
-    """Return since when a wire paces without sensing, or None.
+    """Return since when a wire paces without sensing, or None."""
+    run = unsensed(settings_rows(fold, wire))
+    if not run:
+        return None
+    places = sorted(run, key=lambda row: row.place)
+    return Asynchronous(run[0].time_ms, tuple(row.id for row in places))
 
-    A mode read says it anew; a sensitivity read alone leaves the mode as it was; rows
-    that tell neither change nothing.
+
+def unsensed(rows: Iterable[Row]) -> list[Row]:
+    """Return the rows, in time, that leave a wire without sensing up to the last.
+
+    Mode and sensitivity each stand until they are told anew; rows that tell neither
+    change nothing. Asynchronous told beside such a mode is the mode's own word, and
+    ends with it.
     """
-    mode_is = False
+    mode_is = sense_is = False
     run: list[Row] = []
-    for row in settings_rows(fold, wire):
+    for row in rows:
         mode, sense = mode_of(row.value.get("mode")), told_asynchronous(row)
         if mode is None and sense is None:
             continue
         if mode is not None:
             mode_is = mode.is_asynchronous
-        run = [*run, row] if mode_is or sense else []
-    if not run:
-        return None
-    places = sorted(run, key=lambda row: row.place)
-    return Asynchronous(run[0].time_ms, tuple(row.id for row in places))
+        if sense is not None:
+            sense_is = sense and not mode_is
+        run = [*run, row] if mode_is or sense_is else []
+    return run
 
 
 def told_asynchronous(row: Row) -> bool | None:

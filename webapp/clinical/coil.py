@@ -26,20 +26,18 @@ RINGS_DIFFER_CM = Fraction(1)
 
 
 class _Run:
-    """How far a wire went since its chamber last changed; like with like only."""
+    """How far a wire went since its chamber last changed; like with like only.
+
+    A new pass changes no chamber: what was shallowest in this one stays the origin.
+    """
 
     def __init__(self, entry_vein: str) -> None:
         self.entry_vein = entry_vein
-        self._begin(None)
-
-    def _begin(self, turn: int | None) -> None:
-        self.turn, self.chamber, self.counts = turn, "", False
+        self.chamber, self.counts = "", False
         self.origins: dict[str, tuple[Fraction, str]] = {}
 
     def further(self, look: Look) -> tuple[Fraction, str] | None:
         """Take a reading; return how far from the origin, and the origin's entry."""
-        if look.turn != self.turn:
-            self._begin(look.turn)
         if look.chamber and look.chamber != self.chamber:
             self.chamber, self.origins = look.chamber, {}
         if look.chamber == "ra":

@@ -8,7 +8,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 from webapp.clinical.arrests import in_arrest
-from webapp.clinical.asynchronous import asynchronous, settings_rows, told_asynchronous
+from webapp.clinical.asynchronous import (
+    asynchronous,
+    settings_rows,
+    told_asynchronous,
+    unsensed,
+)
 from webapp.clinical.dependence import dependence
 from webapp.clinical.exact import number
 from webapp.clinical.found import Found, at_row
@@ -81,7 +86,7 @@ def _modes(told: Told, wire: str) -> list[Found]:
         for row in rows
         if mode_of(row.value.get("mode")) or told_asynchronous(row) is not None
     ]
-    for row in rows:
+    for n, row in enumerate(rows):
         own = mode_of(row.value.get("mode"))
         mode = own or mode
         if mode is None:
@@ -89,7 +94,8 @@ def _modes(told: Told, wire: str) -> list[Found]:
         codes = []
         if own and own.wants_atrial_wire and _no_atrial_wire(told, wire, own):
             codes.append("mode_without_atrial_wire")
-        if told_asynchronous(row) and not mode.is_asynchronous:
+        tells_any = own is not None or told_asynchronous(row) is not None
+        if tells_any and not mode.is_asynchronous and unsensed(rows[: n + 1]):
             codes.append("mode_but_asynchronous")
         stands = row.id == tells[-1]
         found += [

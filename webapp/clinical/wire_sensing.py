@@ -9,12 +9,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, cast
 
-from webapp.clinical.asynchronous import settings_rows, told_asynchronous
+from webapp.clinical.asynchronous import settings_rows, unsensed
 from webapp.clinical.dependence import dependence, may_offer_sensing_test
 from webapp.clinical.dial import Dial, dial_of
 from webapp.clinical.dial_text import segments
 from webapp.clinical.left_at import PARTS
-from webapp.clinical.mode import mode_of
 from webapp.clinical.remarks import Remark
 from webapp.clinical.rhythm import own_rhythm, own_rows
 from webapp.clinical.rows import Row, one_answer, point, rows_of
@@ -106,11 +105,18 @@ def _pair(row: Row) -> list[tuple[str, Sensed]]:
 
 
 def _left(fold: dict[str, Any], wire: str) -> tuple[str | None, bool, str]:
-    """Return the sensitivity last read back, whether asynchronous, and its row."""
-    for row in reversed(settings_rows(fold, wire)):
-        mode, sense = mode_of(row.value.get("mode")), told_asynchronous(row)
-        if sense or (mode is not None and mode.is_asynchronous):
-            return None, True, row.id
+    """Return the sensitivity last read back, whether asynchronous, and its row.
+
+    One read under a mode that does not sense, or before it, is none.
+    """
+    rows = settings_rows(fold, wire)
+    run = unsensed(rows)
+    if run:
+        return None, True, run[-1].id
+    for n in range(len(rows) - 1, -1, -1):
+        row = rows[n]
+        if unsensed(rows[: n + 1]):
+            break
         if "sensitivity" in row.value:
             return point(row.value["sensitivity"], "mV").n, False, row.id
     return None, False, ""

@@ -15,24 +15,36 @@ export function settingsRows(fold, wire) {
 }
 
 /**
- * Return since when a wire paces without sensing, or null. A mode read says it anew; a
- * sensitivity read alone leaves the mode as it was; rows that tell neither change nothing.
+ * Return since when a wire paces without sensing, or null.
  * @param {Fold} fold
  * @param {string} wire
  * @returns {{since_ms: number, ids: string[]} | null}
  */
 export function asynchronous(fold, wire) {
-  let modeIs = false;
+  const run = unsensed(settingsRows(fold, wire));
+  if (run.length === 0) return null;
+  return { since_ms: run[0].time_ms, ids: run.toSorted((a, b) => a.place - b.place).map((row) => row.id) };
+}
+
+/**
+ * Return the rows, in time, that leave a wire without sensing up to the last. Mode and
+ * sensitivity each stand until they are told anew; rows that tell neither change nothing.
+ * Asynchronous told beside such a mode is the mode's own word, and ends with it.
+ * @param {StandingRow[]} rows
+ * @returns {StandingRow[]}
+ */
+export function unsensed(rows) {
+  let [modeIs, senseIs] = [false, false];
   /** @type {StandingRow[]} */
   let run = [];
-  for (const row of settingsRows(fold, wire)) {
+  for (const row of rows) {
     const [mode, sense] = [modeOf(row.value.mode), toldAsynchronous(row)];
     if (mode === null && sense === null) continue;
     if (mode) modeIs = mode.is_asynchronous;
-    run = modeIs || sense === true ? [...run, row] : [];
+    if (sense !== null) senseIs = sense && !modeIs;
+    run = modeIs || senseIs ? [...run, row] : [];
   }
-  if (run.length === 0) return null;
-  return { since_ms: run[0].time_ms, ids: run.toSorted((a, b) => a.place - b.place).map((row) => row.id) };
+  return run;
 }
 
 /**

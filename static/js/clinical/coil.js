@@ -19,7 +19,7 @@ const RING_CM = ratio(10n, 1n);
 const RINGS_DIFFER_CM = ratio(1n, 1n);
 const ONE = ratio(1n, 1n);
 
-/** @typedef {{turn: number, chamber: string, counts: boolean, origins: Map<string, {depth: Exact, id: string}>}} Run */
+/** @typedef {{chamber: string, counts: boolean, origins: Map<string, {depth: Exact, id: string}>}} Run */
 
 /**
  * Return where a wire went too far in one chamber, counted from the atrium on.
@@ -32,9 +32,10 @@ export function coil(told, wire) {
   if (!bound) return [];
   const [site] = siteSide(siteCode(told.fold, wire));
   const looks = looksOf(told.fold, wire);
-  let run = begin(0);
+  // A new pass changes no chamber: what was shallowest in this one stays the origin.
+  /** @type {Run} */
+  const run = { chamber: "", counts: false, origins: new Map() };
   const far = looks.map((look) => {
-    if (look.turn !== run.turn) run = begin(look.turn);
     const one = further(run, look, ENTRY_VEIN[site] ?? "");
     return one && isLess(bound, one.by) ? one : null;
   });
@@ -47,11 +48,6 @@ export function coil(told, wire) {
     const stands = last === looks.length - 1 && stillLies(told, wire, when(row));
     return [found(remark("coil", "look_now", { advance: decimal(one.by) }, [KEY], "coil"), row.path, wire, ids, stands)];
   });
-}
-
-/** @param {number} turn @returns {Run} */
-function begin(turn) {
-  return { turn, chamber: "", counts: false, origins: new Map() };
 }
 
 /** Take a reading; return how far from the origin, and the origin's entry. @param {Run} run @param {Look} look @param {string} entryVein */

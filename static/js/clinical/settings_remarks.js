@@ -1,7 +1,7 @@
 /** @import { Found, Told } from "./types-found.js" */
 /** @import { Mode } from "./types-settings.js" */
 import { inArrest } from "./arrests.js";
-import { asynchronous, settingsRows, toldAsynchronous } from "./asynchronous.js";
+import { asynchronous, settingsRows, toldAsynchronous, unsensed } from "./asynchronous.js";
 import { dependence } from "./dependence.js";
 import { number } from "./exact.js";
 import { atRow, found } from "./found.js";
@@ -66,13 +66,14 @@ function modes(told, wire) {
   let mode = null;
   const rows = settingsRows(told.fold, wire);
   const last = rows.findLast((row) => modeOf(row.value.mode) !== null || toldAsynchronous(row) !== null);
-  for (const row of rows) {
+  for (const [n, row] of rows.entries()) {
     const own = modeOf(row.value.mode);
     mode = own ?? mode;
     if (!mode) continue;
     const codes = [];
     if (own?.wants_atrial_wire && hasNoAtrialWire(told, wire, own)) codes.push("mode_without_atrial_wire");
-    if (toldAsynchronous(row) && !mode.is_asynchronous) codes.push("mode_but_asynchronous");
+    const tellsAny = own !== null || toldAsynchronous(row) !== null;
+    if (tellsAny && !mode.is_asynchronous && unsensed(rows.slice(0, n + 1)).length > 0) codes.push("mode_but_asynchronous");
     const values = { mode: mode.code };
     all.push(...codes.map((code) => atRow(remark(code, "look_again", values), row, wire, row === last)));
   }

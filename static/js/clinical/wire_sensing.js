@@ -2,13 +2,12 @@
 /** @import { SensingSummary } from "./types-after.js" */
 /** @import { Told } from "./types-found.js" */
 /** @import { Dial, StandingRow } from "./types.js" */
-import { settingsRows, toldAsynchronous } from "./asynchronous.js";
+import { settingsRows, unsensed } from "./asynchronous.js";
 import { dependence, mayOfferSensingTest } from "./dependence.js";
 import { dialOf } from "./dial.js";
 import { segments } from "./dial_text.js";
 import { isLess, number } from "./exact.js";
 import { PARTS } from "./left_at.js";
-import { modeOf } from "./mode.js";
 import { ownRhythm, ownRows } from "./rhythm.js";
 import { oneAnswer, point, rowsOf } from "./rows.js";
 import { sensingRemarks, sensingThreshold, sensitivityAsks } from "./sensing.js";
@@ -83,12 +82,19 @@ function lower(read, written) {
   return isLess(b, a) ? written : read;
 }
 
-/** The sensitivity last read back, whether asynchronous, and its row. @param {Fold} fold @param {string} wire */
+/**
+ * The sensitivity last read back, whether asynchronous, and its row. One read under a mode
+ * that does not sense, or before it, is none.
+ * @param {Fold} fold
+ * @param {string} wire
+ */
 function leftOf(fold, wire) {
-  for (const row of settingsRows(fold, wire).reverse()) {
-    const isAsync = toldAsynchronous(row) === true || (modeOf(row.value.mode)?.is_asynchronous ?? false);
-    if (isAsync) return { mv: null, isAsync, id: row.id };
-    if ("sensitivity" in row.value) return { mv: point(row.value.sensitivity, "mV").n, isAsync, id: row.id };
+  const rows = settingsRows(fold, wire);
+  const last = unsensed(rows).at(-1);
+  if (last) return { mv: null, isAsync: true, id: last.id };
+  for (let n = rows.length - 1; n >= 0 && unsensed(rows.slice(0, n + 1)).length === 0; n -= 1) {
+    const { id, value } = rows[n];
+    if ("sensitivity" in value) return { mv: point(value.sensitivity, "mV").n, isAsync: false, id };
   }
   return { mv: null, isAsync: false, id: "" };
 }
