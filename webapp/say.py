@@ -29,6 +29,7 @@ from webapp.texts.keep import KEEP
 from webapp.texts.kinds import KINDS
 from webapp.texts.limits import LIMITS
 from webapp.texts.live_danger import LIVE_DANGER
+from webapp.texts.live_far import LIVE_FAR
 from webapp.texts.note import NOTE
 from webapp.texts.note_remarks import NOTE_REMARKS
 from webapp.texts.paper import PAPER
@@ -94,6 +95,7 @@ SAY.update(KEEP)
 SAY.update(KINDS)
 SAY.update(LIMITS)
 SAY.update(LIVE_DANGER)
+SAY.update(LIVE_FAR)
 SAY.update(NOTE)
 SAY.update(NOTE_REMARKS)
 SAY.update(PAPER)

@@ -2,8 +2,9 @@
 /** @import { Bedside } from "../types-form.js" */
 import { readCase } from "../form/case.js";
 import { keepFocus } from "../form/focus.js";
-import { isCaseAddress, routeOf } from "./tablet-route.js";
+import { drawFar } from "./tablet-far.js";
 import { limitsFinder } from "./tablet-limits.js";
+import { FAR, isCaseAddress, routeOf } from "./tablet-route.js";
 import { leaveUnknown, turnTo } from "./tablet-turn.js";
 
 /**
@@ -39,18 +40,34 @@ export function drawer(bed, screens) {
     if (bed.record === route.record) show(route, folded, limits, told);
   }
 
-  /** @param {import("./tablet-route.js").Route} route @param {Fold} folded @param {JsonObject} limits @param {Status} status */
-  function show(route, folded, limits, status) {
-    turnTo("#case");
+  /** Nothing is shown of a case that is not here, nor of the one before. @param {import("./tablet-route.js").Route} route */
+  async function drawAfar({ record }) {
+    const folded = record ? await bed.store.fold(record) : null;
+    const limits = record ? await limitsOf(record) : bed.policy;
+    if (bed.record !== record || routeOf(location.hash).part !== FAR) return;
+    if (folded) read(folded, limits);
+    turnTo("#far");
+    keepFocus(() => drawFar(bed, Boolean(folded?.order.length)));
+  }
+
+  /** @param {Fold} folded @param {JsonObject} limits */
+  function read(folded, limits) {
     bed.isStale ||= limits !== bed.policy;
     bed.policy = limits;
     if (folded !== bed.now.fold) bed.now = readCase(folded, bed.index);
     if (!bed.now.wires.some((wire) => wire.id === bed.wire)) bed.wire = bed.now.wires.at(-1)?.id ?? null;
+  }
+
+  /** @param {import("./tablet-route.js").Route} route @param {Fold} folded @param {JsonObject} limits @param {Status} status */
+  function show(route, folded, limits, status) {
+    turnTo("#case");
+    read(folded, limits);
     keepFocus(() => screens.case.draw(route, status));
   }
 
   return async () => {
     const route = routeOf(location.hash);
+    if (route.part === FAR) return drawAfar(route);
     if (!route.record) return drawStart();
     const asked = bed.store.status();
     asked.catch(() => {});

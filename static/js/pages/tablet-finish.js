@@ -3,6 +3,7 @@ import { exactMoment } from "../log/clock.js";
 import { el, key, the } from "../form/dom.js";
 import { say } from "../form/say.js";
 import { lead } from "../live/lead.js";
+import { farKey } from "./tablet-far.js";
 import { paperKey } from "./tablet-paper.js";
 import { caseAddress } from "./tablet-route.js";
 import { isFinished } from "./tablet-start.js";
@@ -33,6 +34,7 @@ export function finishSection(bed, questions) {
       key(say(done ? "finish.open_again" : "finish.finish"), () => void stamp(), { "data-weight": "first", "data-act": "finish" }),
       el("a", { class: "key", href: caseAddress(bed.record, "handover", { wire: bed.wire }) }, say("finish.handover")),
       paperKey(bed),
+      farKey(bed),
     ),
     questionList(bed, questions),
   );

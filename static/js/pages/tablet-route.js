@@ -1,5 +1,8 @@
 /** @typedef {{record: string, part: string, wire: string | null, path: string | null}} Route record "": Start */
 
+/** The part of an address that shows the case from afar. */
+export const FAR = "far";
+const FAR_PLACE = /^#\/far(?:\/([0-9a-f-]{36})(?:\/([0-9a-f-]{36}))?)?$/;
 const PLACE = /^#\/case\/([0-9a-f-]{36})(?:\/(\w+))?(?:\/([0-9a-f-]{36}))?(?:\?at=(.+))?$/;
 
 /**
@@ -8,6 +11,8 @@ const PLACE = /^#\/case\/([0-9a-f-]{36})(?:\/(\w+))?(?:\/([0-9a-f-]{36}))?(?:\?a
  * @returns {Route}
  */
 export function routeOf(hash) {
+  const far = FAR_PLACE.exec(hash);
+  if (far) return { record: far[1] ?? "", part: FAR, wire: far[2] ?? null, path: null };
   const found = PLACE.exec(hash);
   if (!found) return { record: "", part: "", wire: null, path: null };
   const [, record = "", part = "patient", wire, path] = found;
@@ -45,4 +50,13 @@ function decoded(text) {
 export function caseAddress(record, part, { wire = null, path } = {}) {
   const at = path ? `?at=${encodeURIComponent(path)}` : "";
   return `#/case/${record}/${part}${wire ? `/${wire}` : ""}${at}`;
+}
+
+/**
+ * Write the address of a case as it is seen from afar.
+ * @param {string} record
+ * @param {string | null} [wire]
+ */
+export function farAddress(record, wire = null) {
+  return `#/${FAR}/${record}${wire ? `/${wire}` : ""}`;
 }

@@ -10,13 +10,14 @@ export function holdPage() {
 }
 
 /**
- * Show one of the two screens, in the same breath in which it is drawn: what is seen
+ * Show one of the screens, in the same breath in which it is drawn: what is seen
  * can be used, and nothing is typed into a form that does not listen yet.
- * @param {"#start" | "#case"} screen
+ * @param {"#start" | "#case" | "#far"} screen
  */
 export function turnTo(screen) {
   the("#start").hidden = screen !== "#start";
   the("#case").hidden = screen !== "#case";
+  the("#far").hidden = screen !== "#far";
   the("#case").inert = false;
   if (screen === "#case") the("#start-alert").textContent = "";
 }

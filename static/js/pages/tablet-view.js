@@ -1,8 +1,10 @@
 /** @import { Bedside } from "../types-form.js" */
 import { fill, key, the } from "../form/dom.js";
 import { say } from "../form/say.js";
+import { farKey } from "./tablet-far.js";
 
 const LIVE_PARTS = ["advance", "capture"];
+const FAR_PARTS = [...LIVE_PARTS, "checks"];
 
 /** @typedef {"live" | "fields"} View live: the numbers and keys alone; fields: every question of the part */
 
@@ -30,7 +32,7 @@ export function showView(bed, part, view) {
   the("#work").dataset.view = view;
   const other = view === "live" ? "fields" : "live";
   const isTwofold = LIVE_PARTS.includes(part);
-  fill(the("#view-key"), isTwofold ? key(say(`view.${other}`), () => choose(bed, other), { "data-act": `view-${other}` }) : null);
+  fill(the("#view-key"), isTwofold ? key(say(`view.${other}`), () => choose(bed, other), { "data-act": `view-${other}` }) : null, FAR_PARTS.includes(part) ? farKey(bed) : null);
 }
 
 /** @param {Bedside} bed @param {View} view */

@@ -21,7 +21,7 @@ import { once } from "./tablet-once.js";
 import { makePathFor } from "./tablet-wire.js";
 import { receipts } from "./tablet-receipt.js";
 import { enterStanding, recallStanding } from "./tablet-standing.js";
-import { routeOf } from "./tablet-route.js";
+import { FAR, routeOf } from "./tablet-route.js";
 import { startScreen } from "./tablet-home.js";
 import { escapeToHead } from "./tablet-keys.js";
 import { watchSheets } from "./tablet-sheets.js";
@@ -120,7 +120,7 @@ async function go(bed, screens, draw) {
   if (route.record && !isSame) await enterStanding(bed);
   await draw();
   if (location.hash !== address) return;
-  if (route.record) await screens.case.arrive(route, before);
+  if (route.record && route.part !== FAR) await screens.case.arrive(route, before);
 }
 
 /** @param {string} text */

@@ -1,0 +1,146 @@
+"""The far view: four numbers and a pattern for who stands across the room."""
+
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.support.looking import SIZES, audit, clipped, faint, wider_than_screen
+from tests.support.told_here import of_file
+
+# In the middle of the invented case, after its settings were read back.
+NOW = datetime(2026, 5, 14, 10, 50, tzinfo=ZoneInfo("America/Chicago"))
+NAME, INITIALS = "ALDERMERE", "TIA"
+OTHER = "019e0000-0000-7000-8000-000000000000"
+READ_BACK = "capture.dial_left_at"
+_SIZES_PX = """() => Object.fromEntries([...document.querySelectorAll(".far-cell .num b")].map((whole) =>
+  [whole.closest(".far-cell").dataset.of, parseFloat(getComputedStyle(whole).fontSize)]))"""
+_CUT = """() => [...document.querySelectorAll(".far-cell")].filter((cell) => {
+  const outer = cell.getBoundingClientRect();
+  return [...cell.querySelectorAll(".num-unit, .num-part, .far-pattern, .far-name")].some((part) => {
+    const inner = part.getBoundingClientRect();
+    return inner.right > outer.right + 1 || inner.top < outer.top - 1;
+  }) || outer.bottom > innerHeight + 1;
+}).map((cell) => cell.dataset.of)"""
+
+
+@pytest.fixture(scope="module")
+def told(open_tablet):
+    """The invented case up to its settings, nothing of the days after."""
+    page = open_tablet.page
+    page.clock.set_fixed_time(NOW)
+    case = of_file("demo/1-clean-emergency")
+    last = [n for n, e in enumerate(case.entries) if READ_BACK in e["entry"]["path"]]
+    case.entries = case.entries[: last[0] + 1]
+    record = case.put(page)
+    open_tablet.reloads()
+    return open_tablet, record
+
+
+@pytest.fixture
+def far(told):
+    """The case seen from afar."""
+    tablet, record = told
+    tablet.browser.problems.clear()
+    tablet.page.evaluate("(r) => { location.hash = `#/far/${r}`; }", record)
+    expect(cell(tablet.page, "depth")).to_be_visible()
+    yield tablet
+    assert tablet.problems == []
+
+
+def cell(page, of):
+    return page.locator(f"#far .far-cell[data-of={of}]")
+
+
+def adds(page, record, path, value):
+    """Keep a row of the case's wire, as another window does."""
+    page.evaluate(
+        """async ([record, path, value]) => {
+          const { openStore } = await import("/static/js/log/store.js");
+          const store = await openStore();
+          const wire = (await store.fold(record)).rows.wires[0].id;
+          const author = { person: null, name: "K. Ouse-Example", role: "nurse" };
+          await store.append(record, { path: `wires/${wire}/${path}`, op: "add", value, author });
+          store.close();
+        }""",
+        [record, path, value],
+    )
+
+
+def test_each_number_stands_with_its_unit_and_its_age(far):
+    for of, said in (
+        ("depth", "RV contact (ST up)"),
+        ("output", "3.0"),
+        ("threshold", "1.2"),
+        ("margin", "2.5"),
+    ):
+        expect(cell(far.page, of)).to_contain_text(said)
+        expect(cell(far.page, of).locator(".far-name")).to_contain_text(" min")
+        expect(cell(far.page, of).locator(".num-unit")).to_have_count(1)
+
+
+def test_whole_parts_are_at_least_200_px_high_on_a_tablet_that_lies(far):
+    found = far.page.evaluate(_SIZES_PX)
+    assert sorted(found) == ["depth", "margin", "output", "threshold"]
+    assert {of: px for of, px in found.items() if px < 200} == {}
+
+
+def test_it_says_case_initials_and_clock_and_no_name(far):
+    head = far.page.locator(".far-head")
+    expect(head.locator(".far-who")).to_have_text(INITIALS)
+    expect(head.locator("time")).to_have_text("17:50")
+    assert NAME not in far.page.locator("body").inner_text()
+    assert NAME not in far.page.title()
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_nothing_is_cut_and_nothing_is_faint_at_any_size(far, size):
+    width, height = SIZES[size]
+    far.page.set_viewport_size({"width": width, "height": height})
+    try:
+        assert wider_than_screen(far.page) == []
+        assert clipped(far.page) == []
+        assert far.page.evaluate(_CUT) == []
+        assert faint(far.page) == []
+    finally:
+        far.page.set_viewport_size({"width": 1280, "height": 800})
+
+
+def test_axe_finds_nothing(far):
+    assert audit(far) == []
+
+
+def test_one_key_leads_there_and_one_back(far):
+    far.page.locator("[data-act=far-back]").click()
+    expect(far.page.locator("#panel")).to_be_visible()
+    far.page.locator("[data-act=far]:visible").click()
+    expect(cell(far.page, "depth")).to_contain_text("34")
+
+
+def test_without_a_case_it_is_blank(far, told):
+    for address in ("#/far", f"#/far/{OTHER}"):
+        far.page.evaluate("(to) => { location.hash = to; }", address)
+        expect(far.page.locator("#far .far-cell")).to_have_count(0)
+        expect(far.page.locator("#far .far-who")).to_have_count(0)
+
+
+def test_a_second_window_hears_a_moved_wire_and_asks_for_a_re_test(far, told):
+    _, record = told
+    second = far.browser.opens(far.page.url)
+    expect(cell(second, "threshold")).to_contain_text("1.2")
+    value = {"depth": {"n": "37", "unit": "cm", "as": "37"}, "read_at": "sheath_hub"}
+    adds(far.page, record, "advance.depth_reading", value)
+    expect(cell(second, "depth")).to_contain_text("37")
+    expect(cell(second, "depth").locator(".far-pattern")).to_have_text("…")
+    expect(cell(second, "threshold")).to_contain_text("re-test")
+    expect(cell(second, "threshold").locator(".num")).to_have_count(0)
+    expect(cell(second, "margin")).to_contain_text("unknown")
+    second.close()
+
+
+def test_settings_of_a_test_stay_in_sight_on_it(far, told):
+    _, record = told
+    adds(far.page, record, "capture.threshold_test", {"kind": "full"})
+    banner = far.page.locator(".far-banner")
+    expect(banner).to_contain_text("TEST SETTINGS")
