@@ -28,6 +28,7 @@ from webapp.texts.forms import FORMS
 from webapp.texts.keep import KEEP
 from webapp.texts.kinds import KINDS
 from webapp.texts.limits import LIMITS
+from webapp.texts.live_advance import LIVE_ADVANCE
 from webapp.texts.live_danger import LIVE_DANGER
 from webapp.texts.live_far import LIVE_FAR
 from webapp.texts.note import NOTE
@@ -94,6 +95,7 @@ SAY.update(FORMS)
 SAY.update(KEEP)
 SAY.update(KINDS)
 SAY.update(LIMITS)
+SAY.update(LIVE_ADVANCE)
 SAY.update(LIVE_DANGER)
 SAY.update(LIVE_FAR)
 SAY.update(NOTE)

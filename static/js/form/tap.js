@@ -16,7 +16,7 @@ export function ignoreSecondTap(root) {
       const on = event.target instanceof Element ? event.target.closest(".choice, .key") : null;
       // detail 0: a keyboard or a script, which does not tremble.
       if (!on || event.detail === 0) return;
-      if (on === last.on && event.timeStamp - last.at < SECOND_TAP_MS && !on.closest(".keypad")) {
+      if (on === last.on && event.timeStamp - last.at < SECOND_TAP_MS && !on.closest(".keypad, [data-asked='digits']")) {
         event.preventDefault();
         event.stopPropagation();
         return;

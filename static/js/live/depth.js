@@ -1,38 +1,67 @@
+/** @import { Band } from "../clinical/types-way.js" */
 import { svg } from "../form/dom.js";
 import { say } from "../form/say.js";
+import { drawBands, drawLimit, drawTick } from "./depth-bands.js";
+import { ringOutside, ringsAt } from "./rings.js";
 
 const TOP_CM = 9;
 const MOST_BEADS = 40;
 /** px: below it only the wire is drawn */
 const SMALL = 58;
+/** px: below it words have no room */
+const SLIM = 100;
+/** px: below it words of the rings stand on more lines */
+const WIDE = 150;
+/** px a cm: below it rings would run into one another */
+const RINGED = 3;
 
 /** @typedef {{cm: number, atHub: boolean}} Bead */
-/** @typedef {{beads: Bead[], lengthCm: number, hasRings: boolean, words: string, isAdrift?: boolean}} DepthRuler isAdrift: the last depth told has no figure */
+/**
+ * @typedef {object} DepthRuler
+ * @property {Bead[]} beads depths in cm, in the order read
+ * @property {number} lengthCm
+ * @property {boolean} hasRings
+ * @property {string} words
+ * @property {boolean} [isAdrift] the last depth told has no figure
+ * @property {string | null} [wireCm] length of the wire
+ * @property {Band[]} [bands]
+ * @property {number | null} [limitCm]
+ * @property {string} [limitWords] a line each
+ * @property {number | null} [tickCm]
+ */
 
 /**
- * Draw the depth ruler: sheath hub, scale, a bead for each reading, the wire to the
+ * Draw the depth ruler: sheath hub, scale, bands, a bead for each reading, the wire to the
  * last one with its tip as a sounding lead. Rings lie n × 10 cm from the tip and so
  * travel with it; without a known wire there are none. A reading not made at the hub
  * is dashed: it is not on this scale. Where the tip is not known no wire is drawn.
- * @param {DepthRuler} ruler depths in cm, in the order read
+ * @param {DepthRuler} ruler
  * @param {{width: number, height: number}} box px
  * @returns {SVGElement}
  */
-export function depthRuler({ beads, lengthCm, hasRings, words, isAdrift = false }, { width, height }) {
-  const slim = width < 100;
-  const x = width * (slim ? 0.5 : 0.46);
-  const step = (height - 34) / (lengthCm + 10);
+export function depthRuler(ruler, { width, height }) {
+  const { beads, hasRings, words, isAdrift = false, wireCm = null, bands = [], limitCm = null, limitWords = "", tickCm = null } = ruler;
+  const deepest = Math.max(ruler.lengthCm, ...beads.map(({ cm }) => Math.ceil(cm / 10) * 10));
+  const slim = width < SLIM;
+  const x = width * (slim ? 0.5 : 0.4);
+  const step = (height - 34) / (deepest + 10);
   const y = (/** @type {number} */ cm) => 16 + (cm + TOP_CM) * step;
   const tip = isAdrift ? null : beads.at(-1);
+  const room = { left: x + (slim ? 21 : 27), right: width - 3, y, isSlim: slim };
+  const isRinged = hasRings && step > RINGED;
   return svg(
     "svg",
     { viewBox: `0 0 ${width} ${height}`, width, height, role: "img", "aria-label": words },
     svg("rect", { x: 0, y: y(0), width, height: height - y(0), class: "rope-sea" }),
-    ...scale(lengthCm, x, y, slim),
+    ...(width < SMALL ? [] : drawBands(bands, room)),
+    tickCm === null ? null : drawTick(tickCm, { ...room, left: x + 6 }),
+    ...scale(deepest, x, y, slim),
     svg("path", { d: `M0 ${y(0)}H${x - 12}M${x + 12} ${y(0)}H${width}`, class: "rope-hub" }),
-    slim ? null : svg("text", { x: 8, y: y(0) - 9, class: "rope-word" }, say("depth.hub")),
-    ...(tip ? wire(tip, x, y, hasRings && step > 3) : []),
-    ...(width < SMALL ? [] : beads).slice(-MOST_BEADS).map((bead) => beadAt(bead, x, y)),
+    slim ? null : svg("text", { x: 6, y: y(0) - 9, class: "rope-word" }, say("depth.hub")),
+    ...(limitCm === null ? [] : drawLimit(limitCm, limitWords, { ...room, left: x - 18 })),
+    ...(tip ? wire(tip, x, y, isRinged ? wireCm : undefined) : []),
+    ...(tip && isRinged && !slim && tip.atHub ? ringWords(tip.cm, wireCm, x, y, width < WIDE) : []),
+    ...(width < SMALL ? [] : beads).slice(-MOST_BEADS).map((bead) => beadAt(bead, x + (slim ? 14 : 19), y)),
   );
 }
 
@@ -47,7 +76,7 @@ function scale(lengthCm, x, y, slim) {
   for (let cm = 0; cm <= lengthCm; cm += 5) {
     marks.push(svg("path", { d: `M${x - 18} ${y(cm)}h${cm % 10 ? 9 : 13}`, class: "rope-tick" }));
     if (cm % 10 || !cm || slim) continue;
-    marks.push(svg("text", { x: x - 26, y: y(cm) + 7, "text-anchor": "end", class: "rope-figure" }, String(cm)));
+    marks.push(svg("text", { x: x - 23, y: y(cm) + 7, "text-anchor": "end", class: "rope-figure" }, String(cm)));
   }
   return marks;
 }
@@ -56,33 +85,55 @@ function scale(lengthCm, x, y, slim) {
  * @param {Bead} tip
  * @param {number} x
  * @param {(cm: number) => number} y
- * @param {boolean} ringed
+ * @param {string | null} [wireCm] its length, null where not known; undefined: no rings
  */
-function wire({ cm, atHub }, x, y, ringed) {
+function wire({ cm, atHub }, x, y, wireCm) {
   const end = y(cm);
   const state = { "data-not-yet": atHub ? null : "" };
   return [
-    svg("path", { d: `M${x} 0V${end - 20}`, class: "rope-wire", ...state }),
-    ...(ringed ? rings(cm, x, y) : []),
+    svg("path", { d: `M${x} 0V${Math.max(0, end - 20)}`, class: "rope-wire", ...state }),
+    ...(wireCm === undefined ? [] : ringsAt(String(cm), wireCm).flatMap((ring) => marksOf(ring, x, y))),
     svg("path", { d: `M${x - 6} ${end - 28}h12l7 22q-13 12 -26 0z`, class: "rope-tip", ...state }),
   ];
 }
 
 /**
- * One ring at 10 cm from the tip, two at 20, up to four at 40; beyond that is kit data.
- * @param {number} tip
+ * One mark at 10 cm from the tip, two at 20, up to four at 40; what a kit shows farther up
+ * is not known, only where: an open mark.
+ * @param {import("./rings.js").Ring} ring
  * @param {number} x
  * @param {(cm: number) => number} y
  */
-function rings(tip, x, y) {
-  return [10, 20, 30, 40].flatMap((from) => {
-    const at = tip - from;
-    if (at < -TOP_CM) return [];
-    const count = from / 10;
-    return Array.from({ length: count }, (_, n) =>
-      svg("rect", { x: x - 11, y: y(at) - 1.8 + (n - (count - 1) / 2) * 7, width: 22, height: 3.6, class: "rope-ring" }),
-    );
-  });
+function marksOf({ n, cm }, x, y) {
+  const at = Number(cm);
+  if (at < -TOP_CM) return [];
+  if (n > 4) return [svg("rect", { x: x - 11, y: y(at) - 5, width: 22, height: 10, class: "rope-ring", "data-ring": n, "data-open": "" })];
+  return Array.from({ length: n }, (_, mark) =>
+    svg("rect", { x: x - 11, y: y(at) - 1.8 + (mark - (n - 1) / 2) * 7, width: 22, height: 3.6, class: "rope-ring", "data-ring": n }),
+  );
+}
+
+/**
+ * What is to be seen at the hub when the depth is right: "4 rings, 6 cm out".
+ * @param {number} tip
+ * @param {string | null} wireCm
+ * @param {number} x
+ * @param {(cm: number) => number} y
+ * @param {boolean} isNarrow
+ */
+function ringWords(tip, wireCm, x, y, isNarrow) {
+  const seen = ringOutside(String(tip), wireCm);
+  if (!seen) return [];
+  const words = `${say(ringKey(seen), { n: seen.n, from: seen.n * 10 })}\n${say(seen.out === "0" ? "rope.at_hub" : "rope.out", { cm: seen.out })}`;
+  const lines = (isNarrow ? words.replace(/ (?=\D+$)/, "\n") : words).split("\n");
+  const top = y(-TOP_CM / 2) - 5;
+  return lines.map((text, at) => svg("text", { x: x + 16, y: top + at * 20, class: "rope-word", "data-rings": "" }, text));
+}
+
+/** @param {{n: number, isCounted: boolean}} seen */
+function ringKey({ n, isCounted }) {
+  if (!isCounted) return "rope.mark";
+  return n === 1 ? "rope.ring" : "rope.rings";
 }
 
 /**
@@ -91,5 +142,5 @@ function rings(tip, x, y) {
  * @param {(cm: number) => number} y
  */
 function beadAt({ cm, atHub }, x, y) {
-  return svg("circle", { cx: x + 20, cy: y(cm), r: 5, class: "rope-bead", "data-not-yet": atHub ? null : "" });
+  return svg("circle", { cx: x, cy: y(cm), r: 5, class: "rope-bead", "data-not-yet": atHub ? null : "" });
 }

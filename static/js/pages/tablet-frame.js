@@ -1,6 +1,5 @@
 /** @import { Status } from "../types.js" */
 /** @import { Bedside } from "../types-form.js" */
-import { wirePath } from "../form/fields.js";
 import { el, fill, the } from "../form/dom.js";
 import { say } from "../form/say.js";
 import { settingOf } from "../form/today.js";
@@ -10,6 +9,7 @@ import { depthRuler } from "../live/depth.js";
 import { num } from "../live/num.js";
 import { sizeOf } from "../live/size.js";
 import { timeRuler } from "../live/time.js";
+import { ropeOf } from "./live-advance-rope.js";
 import { captureNumbers } from "./tablet-numbers.js";
 import { age, depthReadings, lastDepth } from "./tablet-panels.js";
 import { drawStand } from "./tablet-stand.js";
@@ -19,11 +19,8 @@ import { flagsOf, startOf } from "./tablet-time.js";
 import { showWho } from "./tablet-who.js";
 
 const LIVE = ["advance", "capture", "checks"];
-const RINGED = ["balloon_tipped", "semi_rigid"];
-const LENGTH_CM = 60;
 /** Lower than this the ruler has no room for its scale. */
 const LEAST_PX = 60;
-const LENGTHS_CM = [["femoral", 75], ["arm", 90]];
 
 /**
  * Draw what stands round every part: time, who, the standing row, depth.
@@ -63,28 +60,9 @@ function drawTime(bed, start, today) {
 function drawRope(bed, part, today) {
   const box = the("#rope");
   box.dataset.live = LIVE.includes(part) ? "yes" : "no";
-  const all = depthReadings(bed, today);
-  const told = all.filter((reading) => !reading.isStruck && reading.cm !== null);
-  const beads = told.map(({ cm, atHub }) => ({ cm: Number(cm), atHub }));
-  const last = lastDepth(all);
-  const isAdrift = last?.cm === null;
-  const words = last ? say("depth.spoken", { said: last.said, count: told.length }) : say("depth.spoken_none");
   const size = sizeOf(box, bed.refresh);
   if (!size.width || size.height < LEAST_PX) return;
-  fill(box, depthRuler({ beads, lengthCm: lengthCm(bed), hasRings: hasRings(bed), words, isAdrift }, size));
-}
-
-/** A plain 60 cm until the site says that the way is longer. @param {Bedside} bed */
-function lengthCm(bed) {
-  const site = bed.wire ? bed.now.answer(wirePath(bed.wire, "approach.site")).value : null;
-  const found = LENGTHS_CM.find(([word]) => typeof site === "string" && site.startsWith(String(word)));
-  return found ? Number(found[1]) : LENGTH_CM;
-}
-
-/** No kit, no rings: only these wires carry a mark every 10 cm. @param {Bedside} bed */
-function hasRings(bed) {
-  const kind = bed.wire ? bed.now.answer(wirePath(bed.wire, "approach.wire_kind")).value : null;
-  return typeof kind === "string" && RINGED.includes(kind);
+  fill(box, depthRuler(ropeOf(bed, today), size));
 }
 
 /** @param {Bedside} bed @param {string} today */

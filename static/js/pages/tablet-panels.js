@@ -13,7 +13,7 @@ const LONG_WORD = 11;
 const NOT_TOLD = "–";
 const READING = "advance.depth_reading";
 
-/** @typedef {{id: string, cm: string | null, said: string, result: string, atHub: boolean, ms: number, time: string, isStruck: boolean}} DepthReading */
+/** @typedef {{id: string, cm: string | null, said: string, result: string, code: string, atHub: boolean, ms: number, time: string, isStruck: boolean}} DepthReading */
 
 /**
  * Return the depth readings of the page's wire in the order they happened.
@@ -104,6 +104,7 @@ function readingOf(bed, path, row, today) {
     cm: point(row.value.depth, "cm").n,
     said: told("depth") || NOT_TOLD,
     result: told("result"),
+    code: typeof row.value.result === "string" ? row.value.result : "",
     atHub: [undefined, "sheath_hub"].includes(/** @type {string | undefined} */ (row.value.read_at)),
     ms: momentMs(moment) ?? meta?.time_ms ?? 0,
     time: isTimed ? momentWords(/** @type {import("../types.js").JsonObject} */ (moment), today) : "",

@@ -1,0 +1,94 @@
+/** @import { Bedside } from "../types-form.js" */
+
+/** ms after a touch in which nothing changes place, and a second tap is a tremble */
+export const STILL_MS = 400;
+/** ms after which a depth without a result may be kept alone */
+export const ALONE_MS = 20_000;
+
+/** @typedef {"results" | "guide" | "p_waves" | "digits"} Asked what stands in the grid of keys */
+
+/**
+ * @typedef {object} Call What the hand is telling, and the log does not hold yet.
+ * @property {string | null} depth cm, called out but not kept
+ * @property {number} calledMs Unix milliseconds when it was
+ * @property {string} digits of a depth that is typed
+ * @property {Asked} asked
+ * @property {string} guide the guide whose results stand on the keys; "" as the record says
+ * @property {string} said a key of the words that answer the last tap, "" none
+ * @property {number | null} from the lens's first depth
+ * @property {string} follows the entry the lens was centred on
+ * @property {number} touchedAt ms of this page's own clock
+ * @property {number} changedAt when other keys came into the grid
+ * @property {boolean} isKeeping
+ */
+
+/** @type {Map<string, Call>} */
+const calls = new Map();
+
+/**
+ * Return what is being told of the page's wire.
+ * @param {Pick<Bedside, "record" | "wire">} bed
+ * @returns {Call}
+ */
+export function callOf({ record, wire }) {
+  const place = `${record} ${wire ?? ""}`;
+  // The first reading brings the wire with it: what was being told is of that wire.
+  const known = calls.get(place) ?? calls.get(`${record} `);
+  /** @type {Call} */
+  const call = known ?? {
+    depth: null, calledMs: 0, digits: "", asked: "results", guide: "", said: "",
+    from: null, follows: "", touchedAt: -STILL_MS, changedAt: -STILL_MS, isKeeping: false,
+  };
+  if (wire) calls.delete(`${record} `);
+  calls.set(place, call);
+  return call;
+}
+
+/**
+ * Call a depth; the same again takes it back.
+ * @param {Call} call
+ * @param {string} depth
+ * @param {number} ms Unix milliseconds
+ */
+export function callDepth(call, depth, ms) {
+  call.depth = call.depth === depth ? null : depth;
+  call.calledMs = ms;
+  call.said = "";
+  if (call.asked === "digits") ask(call, "results");
+}
+
+/**
+ * Put other keys into the grid.
+ * @param {Call} call
+ * @param {Asked} asked
+ */
+export function ask(call, asked) {
+  call.asked = asked;
+  call.digits = "";
+  call.said = "";
+  call.changedAt = performance.now();
+}
+
+/**
+ * Tell whether a depth waits so long for its result that it may be kept alone.
+ * @param {Pick<Call, "depth" | "calledMs">} call
+ * @param {number} nowMs
+ */
+export function isOffered({ depth, calledMs }, nowMs) {
+  return depth !== null && nowMs - calledMs >= ALONE_MS;
+}
+
+/**
+ * Centre the lens anew once another reading stands last, never under a finger.
+ * @param {Call} call
+ * @param {{id: string, from: number}} last the reading that stands last, and where its lens begins
+ * @returns {number} the lens's first depth, cm
+ */
+export function settleLens(call, { id, from }) {
+  const isStill = performance.now() - call.touchedAt >= STILL_MS && call.depth === null;
+  if (call.from === null || (isStill && call.follows !== id)) {
+    call.from = from;
+    call.follows = id;
+  }
+  return call.from;
+}
