@@ -29,6 +29,7 @@ LIVE_ADVANCE: dict[str, str] = {
     "advance.kept_after_all": "{words} after all",
     "advance.key.no_complexes": "No complexes",
     "advance.key.outflow_pa": "Outflow, PA",
+    "advance.key.pacing": "Pacing",
     "advance.key.rv_contact": "RV contact",
     "advance.key.transoesophageal": "Ultrasound, oesophagus",
     "advance.key.transthoracic": "Ultrasound, chest",
