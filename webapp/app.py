@@ -18,7 +18,7 @@ from webapp.settings import Settings, load, secret
 
 BLUEPRINTS = (
     *("bedside", "sync", "photo_sync", "desk_auth", "tablets", "review", "notes"),
-    *("photos", "coding"),
+    *("photos", "coding", "sketches"),
     *("answering", "remarks", "server", "added", "style", "limits"),
 )
 # Every page works without inline code, so none is allowed; photos are shown from

@@ -200,6 +200,7 @@ DESK: dict[str, str] = {
     "sign.wrong_password": "The password does not fit. Nothing was signed.",
     "state.impossible": "impossible as typed",
     "state.not_asked": "not asked",
+    "sketch.by_hand": "{label}, drawn by hand",
     "timeline.about": "about: {label}",
     "timeline.dose_absent": "{drug}, dose {dose}",
     "timeline.drug_not_named": "Drug not named",
