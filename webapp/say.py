@@ -29,6 +29,7 @@ from webapp.texts.keep import KEEP
 from webapp.texts.kinds import KINDS
 from webapp.texts.limits import LIMITS
 from webapp.texts.live_advance import LIVE_ADVANCE
+from webapp.texts.live_capture import LIVE_CAPTURE
 from webapp.texts.live_danger import LIVE_DANGER
 from webapp.texts.live_far import LIVE_FAR
 from webapp.texts.note import NOTE
@@ -98,6 +99,7 @@ SAY.update(LIMITS)
 SAY.update(LIVE_ADVANCE)
 SAY.update(LIVE_DANGER)
 SAY.update(LIVE_FAR)
+SAY.update(LIVE_CAPTURE)
 SAY.update(NOTE)
 SAY.update(NOTE_REMARKS)
 SAY.update(PAPER)

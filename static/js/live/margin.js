@@ -1,6 +1,8 @@
 import { svg } from "../form/dom.js";
 
 const MOST = 3.4;
+/** px: words nearer to each other could not be read. */
+const LEAST_APART = 19;
 
 /** @typedef {{times: number, floor: number, goal: number, isRead: boolean, words: string, note: string}} MarginOf */
 
@@ -30,8 +32,9 @@ export function marginRuler({ times, floor, goal, isRead, words, note }, { width
  * @param {(multiple: number) => number} y
  */
 function marks(list, y) {
-  return list.flatMap(([multiple, word], at) => [
-    svg("path", { d: `M6 ${y(multiple)}h38`, class: "margin-mark" }),
-    svg("text", { x: 52, y: y(multiple) + (at === 2 ? 0 : at === 1 ? 14 : 6), class: "margin-word" }, word),
-  ]);
+  let above = Infinity;
+  return list.flatMap(([multiple, word]) => {
+    above = Math.min(y(multiple) + 6, above - LEAST_APART);
+    return [svg("path", { d: `M6 ${y(multiple)}h38`, class: "margin-mark" }), svg("text", { x: 52, y: above, class: "margin-word" }, word)];
+  });
 }

@@ -1,13 +1,44 @@
 /** @import { Bedside } from "../types-form.js" */
-import { el } from "../form/dom.js";
-import { captureKeys, drawCapturePanel } from "./tablet-capture.js";
+import { el, fill, the } from "../form/dom.js";
+import { keepFocus } from "../form/focus.js";
+import { sizeOf } from "../live/size.js";
+import { policyAsks, ruler, steps, threshold } from "./tablet-capture.js";
+import { dialKeys, lineOf, resultKeys } from "./live-capture-dial.js";
+import { drawOver } from "./live-capture-over.js";
+import { readBack, sideKeys, wiringKey } from "./live-capture-side.js";
+import { modelOf } from "./live-capture-state.js";
+
+const AREAS = ["numbers", "dial", "line", "results", "chart"];
+const SIDE = ["wires", "keys", "read"];
 
 /**
- * Draw Capture as it runs: the dial, its readings, and the keys for the next.
+ * Draw Capture as it runs: the dial called and the results it may have, what was found,
+ * and what is to be read back. Every key keeps its place.
  * @param {HTMLElement} at
  * @param {Bedside} bed
  * @param {import("./tablet-panel.js").LiveTools} tools
  */
-export function drawCapture(at, bed, { add }) {
-  drawCapturePanel(at, bed, [el("div", { class: "panel-said" }, ...captureKeys("capture", add))]);
+export function drawCapture(at, bed, tools) {
+  at.className = "panel panel-live cap";
+  if (!at.querySelector(":scope > .cap-over")) setOut(at);
+  const redraw = () => keepFocus(() => drawCapture(the("#panel"), bed, tools));
+  const area = (/** @type {string} */ name) => the(`[data-area="${name}"]`, at);
+  const model = modelOf(bed);
+  fill(area("numbers"), threshold(bed, model.summary, model.ms), policyAsks(bed, model.summary));
+  fill(area("dial"), ...dialKeys(bed, model, redraw));
+  fill(area("line"), ...lineOf(bed, model));
+  fill(area("results"), ...resultKeys(bed, redraw));
+  fill(area("wires"), wiringKey(bed, redraw));
+  fill(area("keys"), ...sideKeys(bed, model, tools, redraw));
+  fill(area("read"), ...readBack(bed, model, tools, redraw));
+  const { width, height } = sizeOf(area("chart"), redraw);
+  const box = { width: Math.max(width - 150, 180), height: Math.max(height, 86) };
+  fill(area("chart"), steps(bed, model.summary, box), ruler(bed, model.summary, { width: 130, height: box.height }));
+  drawOver(the(".cap-over", at), bed, model, tools, redraw);
+}
+
+/** @param {HTMLElement} at */
+function setOut(at) {
+  const made = (/** @type {string} */ name) => el("div", { class: `cap-${name}`, "data-area": name, role: name === "read" ? "group" : null, "aria-labelledby": name === "read" ? "cap-read-title" : null });
+  at.replaceChildren(...AREAS.map(made), el("div", { class: "cap-side" }, ...SIDE.map(made)), el("section", { class: "cap-over", role: "dialog", hidden: true }));
 }

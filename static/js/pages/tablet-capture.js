@@ -71,8 +71,11 @@ function leftAt(bed, summary) {
   return figureBlock(say("capture.left_at"), num(shown, left.unit), said);
 }
 
-/** @param {Bedside} bed @param {ThresholdSummary | null} summary @param {number | null} ms */
-function threshold(bed, summary, ms) {
+/**
+ * The threshold as it stands, with its age; a word where there is none.
+ * @param {Bedside} bed @param {ThresholdSummary | null} summary @param {number | null} ms when it was tested
+ */
+export function threshold(bed, summary, ms) {
   const name = say("capture.threshold");
   const shown = summary?.shown ?? {};
   const since = ms === null ? "" : `${age(bed, ms)} · `;
@@ -103,16 +106,16 @@ function captureRows(bed) {
   return timedRows(bed.now, paths);
 }
 
-/** @param {Bedside} bed @param {ThresholdSummary | null} summary */
-function policyAsks(bed, summary) {
+/** What policy asks, dashed: nobody has set it. @param {Bedside} bed @param {ThresholdSummary | null} summary */
+export function policyAsks(bed, summary) {
   const shown = summary?.shown.asks;
   if (!summary || !shown) return figureBlock(say("capture.policy_asks"), el("b", {}, "–"), firstWords(bed) || say("capture.asks_none"));
   const said = summary.asks.multiple ? say("capture.multiple", { multiple: summary.asks.multiple }) : "";
   return figureBlock(say("capture.policy_asks"), num(shown, summary.unit), said, true);
 }
 
-/** @param {Bedside} bed @param {ThresholdSummary | null} summary */
-function steps(bed, summary) {
+/** The readings of the test that counts, as steps. @param {Bedside} bed @param {ThresholdSummary | null} summary @param {{width: number, height: number}} [size] px */
+export function steps(bed, summary, size = CHART) {
   const test = summary?.tests.find((one) => one.told.id === summary.counted) ?? summary?.tests.at(-1);
   const rows = captureRows(bed).filter(({ row }) => !test?.told.id || row.value.of === test.told.id);
   const dial = bed.wire ? dialInUse(bed.now.fold, bed.wire).dial : null;
@@ -125,13 +128,13 @@ function steps(bed, summary) {
   if (!told.length) box.append(el("p", { class: "panel-ask" }, say("capture.stair_none")));
   else {
     const words = say("capture.stair_spoken", { count: told.length, told: told.map((one) => one.words).join(", ") });
-    box.append(stair({ readings: told, threshold: summary?.shown.threshold ?? null, low: summary?.shown.low ?? null, words }, CHART));
+    box.append(stair({ readings: told, threshold: summary?.shown.threshold ?? null, low: summary?.shown.low ?? null, words }, size));
   }
   return box;
 }
 
-/** An unknown margin is a word, not a ruler. @param {Bedside} bed @param {ThresholdSummary | null} summary */
-function ruler(bed, summary) {
+/** An unknown margin is a word, not a ruler. @param {Bedside} bed @param {ThresholdSummary | null} summary @param {{width: number, height: number}} [size] px */
+export function ruler(bed, summary, size = RULER) {
   const box = el("div", { class: "panel-chart", "data-chart": "margin" });
   const [at, under] = [summary?.left_at?.output ?? summary?.asks.output, summary?.threshold];
   if (!summary || !at || !under) {
@@ -142,6 +145,6 @@ function ruler(bed, summary) {
   const [floor, goal] = [Number(rows.threshold_margin_floor?.value ?? 2), Number(summary.asks.multiple ?? rows.threshold_margin_target?.value ?? 2.5)];
   const isRead = Boolean(summary.left_at?.output);
   const words = isRead ? say("capture.margin_spoken", { margin: summary.margin.shown }) : say("capture.not_read");
-  box.append(marginRuler({ times: Number(at) / Number(under), floor, goal, isRead, words, note: isRead ? summary.margin.shown : say("capture.not_read") }, RULER));
+  box.append(marginRuler({ times: Number(at) / Number(under), floor, goal, isRead, words, note: isRead ? summary.margin.shown : say("capture.not_read") }, size));
   return box;
 }

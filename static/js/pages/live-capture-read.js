@@ -1,0 +1,71 @@
+/** @import { Bedside } from "../types-form.js" */
+import { ROW_DRAFT } from "../form/row-sheet.js";
+import { addRow, quantity } from "./live-capture-keep.js";
+import { modelOf, stateOf } from "./live-capture-state.js";
+
+const LEFT_AT = "wires/*/capture.dial_left_at";
+const QUANTITIES = ["output", "output_v", "rate", "sensitivity"];
+
+/**
+ * Note a number read off the generator. Until the row is kept it is a draft of that row:
+ * without power or after another part it opens as one.
+ * @param {Bedside} bed
+ * @param {import("../form/unfinished.js").Drafts} drafts
+ * @param {string} name mode, rate, output, output_v, sensitivity, asynchronous
+ * @param {string} said
+ */
+export function noteRead(bed, drafts, name, said) {
+  const state = stateOf(bed);
+  if (!Object.keys(state.read).length) state.rowsThen = leftRows(bed);
+  state.read = { ...state.read, [name]: said };
+  if (name === "sensitivity") delete state.read.asynchronous;
+  if (name === "asynchronous") delete state.read.sensitivity;
+  const raw = Object.fromEntries(Object.entries(state.read).map(([child, text]) => (QUANTITIES.includes(child) ? [`${child}:qty`, text] : [`${child}:=${text}`, text])));
+  drafts.note(draftAt(bed), JSON.stringify({ of: "", raw: JSON.stringify(raw) }));
+}
+
+/**
+ * Return what was read off the generator and is no entry yet; none where settings were
+ * read back in another way meanwhile.
+ * @param {Bedside} bed
+ */
+export function readOf(bed) {
+  const state = stateOf(bed);
+  if (Object.keys(state.read).length && state.rowsThen !== leftRows(bed)) state.read = {};
+  return state.read;
+}
+
+/**
+ * Keep what was read off the generator as one row, as read: nothing is filled in.
+ * @param {Bedside} bed
+ * @param {import("../form/unfinished.js").Drafts} drafts
+ */
+export async function keepReadBack(bed, drafts) {
+  const state = stateOf(bed);
+  const read = readOf(bed);
+  if (!Object.keys(read).length) return;
+  const told = Object.entries(read).map(([name, text]) => [name, QUANTITIES.includes(name) ? quantity(bed, "capture.dial_left_at", name, text) : text]);
+  const { isTestOpen } = modelOf(bed);
+  const at = draftAt(bed);
+  drafts.forget(at);
+  state.read = {};
+  const id = await addRow(bed, "capture.dial_left_at", { ...(isTestOpen ? { when_kind: "after_test" } : {}), ...Object.fromEntries(told) }, at);
+  if (id) {
+    drafts.drop(at);
+    Object.assign(state, { called: null, isConfirmed: false, isNew: false, kind: "" });
+  } else {
+    state.read = read;
+    for (const [name, text] of Object.entries(read)) noteRead(bed, drafts, name, text);
+  }
+  bed.refresh();
+}
+
+/** @param {Bedside} bed */
+function draftAt(bed) {
+  return (bed.wire ? LEFT_AT.replace("*", bed.wire) : LEFT_AT) + ROW_DRAFT;
+}
+
+/** @param {Bedside} bed */
+function leftRows(bed) {
+  return bed.wire ? bed.now.rows(LEFT_AT.replace("*", bed.wire), true).length : 0;
+}

@@ -1,0 +1,111 @@
+/** @import { Bedside } from "../types-form.js" */
+/** @import { CaptureModel } from "./live-capture-state.js" */
+import { el, key } from "../form/dom.js";
+import { elapsedWords } from "../form/elapsed.js";
+import { wirePath } from "../form/fields.js";
+import { say } from "../form/say.js";
+import { childWords, timedRows } from "../form/standing.js";
+import { bigKey } from "./live-capture-dial.js";
+import { strikeLast } from "./live-capture-keep.js";
+import { keepReadBack, readOf } from "./live-capture-read.js";
+import { modelOf, stateOf } from "./live-capture-state.js";
+import { wiringLines } from "./live-capture-wiring.js";
+
+/** @typedef {import("./tablet-panel.js").LiveTools} LiveTools */
+
+/**
+ * The wiring as it was answered, worst first: one key to all of it.
+ * @param {Bedside} bed
+ * @param {() => void} redraw
+ */
+export function wiringKey(bed, redraw) {
+  const lines = wiringLines(bed).map(({ label, words, state }) =>
+    el("span", { class: "cap-wire-said", "data-state": state }, el("span", {}, label), el("b", {}, words)),
+  );
+  return bigKey(lines, () => open(bed, "wiring", redraw), { "data-act": "wiring" });
+}
+
+/** @param {Bedside} bed @param {string} over @param {() => void} redraw */
+function open(bed, over, redraw) {
+  Object.assign(stateOf(bed), { over, typed: "" });
+  redraw();
+}
+
+/**
+ * What is tapped less often.
+ * @param {Bedside} bed
+ * @param {CaptureModel} model
+ * @param {LiveTools} tools
+ * @param {() => void} redraw
+ * @returns {HTMLElement[]}
+ */
+export function sideKeys(bed, model, { add }, redraw) {
+  const isShown = model.kind === "margin_shown";
+  return [
+    key(say(isShown ? "live.capture.full" : "live.capture.loss_not_sought"), otherKind, { "data-act": "test-kind" }),
+    key(say("live.capture.other_output"), () => open(bed, "called", redraw), { "data-act": "other-output" }),
+    key(say("live.capture.sensing"), () => add("capture.sensing_test"), { "data-act": "sensing-test" }),
+    key(say("live.capture.pulse"), () => open(bed, "pulse", redraw), { "data-act": "pulse" }),
+    key(say("live.capture.generator"), () => add("capture.dial_left_at"), { "data-act": "left-at-sheet" }),
+    key(strikeWords(bed, model), () => void bed.during(strikeLast(bed)), { "data-act": "strike-last", "aria-disabled": model.last ? null : "true" }),
+  ];
+
+  /** A full test of a dependent patient asks for pads and a doctor, both said for this test. */
+  function otherKind() {
+    const now = modelOf(bed);
+    if (now.kind === "margin_shown" && now.isDependent) return add("capture.threshold_test");
+    const state = stateOf(bed);
+    Object.assign(state, { kind: now.kind === "full" ? "margin_shown" : "full", isNew: Boolean(now.test?.told.ids.length) || state.isNew, called: null, isConfirmed: false });
+    redraw();
+  }
+}
+
+/** @param {Bedside} bed @param {CaptureModel} model */
+function strikeWords(bed, { last }) {
+  if (!last) return say("live.capture.strike_none");
+  const told = childWords(bed.now, last);
+  const output = told("output") || told("output_v");
+  return say("strike.named", { words: `${output.replace(/ .*/, "")} ${told("result").toLowerCase()}` });
+}
+
+/**
+ * Read back from the generator: one number a key, never all at once. What nobody has read
+ * since the test is dashed and empty.
+ * @param {Bedside} bed
+ * @param {CaptureModel} model
+ * @param {LiveTools} tools
+ * @param {() => void} redraw
+ * @returns {HTMLElement[]}
+ */
+export function readBack(bed, model, { drafts }, redraw) {
+  const read = readOf(bed);
+  const count = ["mode", "rate", "output", "output_v", "sensitivity", "asynchronous"].filter((name) => read[name]).length;
+  const stood = model.isTestOpen || count ? null : lastRead(bed);
+  const output = model.isVoltage ? "output_v" : "output";
+  const cells = [output, "rate", "sensitivity", "mode"].map((name) => cell(name));
+  const age = stood ? el("small", {}, ` · ${elapsedWords(Math.floor((bed.clock() - stood.ms) / 1000))}`) : null;
+  return [
+    el("p", { class: "cap-read-title", id: "cap-read-title" }, el("b", {}, say("live.capture.read_back")), age),
+    ...cells,
+    key(say("live.capture.keep_read", { count }), () => void bed.during(keepReadBack(bed, drafts)), { class: "key cap-keep-read", "data-act": "keep-read", "data-weight": "first", "data-none": count ? null : "" }),
+  ];
+
+  /** @param {string} name */
+  function cell(name) {
+    const isAsync = name === "sensitivity" && read.asynchronous;
+    const said = isAsync ? say("live.capture.async") : (read[name] ?? stood?.told(name) ?? "");
+    const words = name === "mode" ? said.toUpperCase() : said;
+    const attributes = { class: "key cap-cell", "data-act": `read-${name}`, "data-not-yet": words ? null : "", "aria-label": `${say(`live.capture.read.${name}`)}: ${words || say("capture.not_read")}` };
+    return bigKey([el("small", { "aria-hidden": "true" }, say(`live.capture.cell.${name}`)), el("b", { "aria-hidden": "true" }, words || "–")], () => open(bed, name, redraw), attributes);
+  }
+}
+
+/** @param {Bedside} bed */
+function lastRead(bed) {
+  const last = bed.wire ? timedRows(bed.now, ["capture", "checks"].map((part) => wirePath(String(bed.wire), `${part}.dial_left_at`))).at(-1) : null;
+  if (!last) return null;
+  const words = childWords(bed.now, last);
+  // The unit stands in the key's own name.
+  const told = (/** @type {string} */ name) => (name === "sensitivity" && last.row.value.asynchronous === "yes" ? say("live.capture.async") : words(name).replace(/ (mA|V|mV|\/min)$/, ""));
+  return { ms: last.ms, told };
+}

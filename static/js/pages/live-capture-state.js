@@ -1,0 +1,143 @@
+/** @import { Bedside } from "../types-form.js" */
+/** @import { Dial, Tested, ThresholdSummary } from "../clinical/types.js" */
+import { dependence } from "../clinical/dependence.js";
+import { above, below, dialOf, shownOn } from "../clinical/dial.js";
+import { decimal, number } from "../clinical/exact.js";
+import { dialInUse } from "../clinical/left_at.js";
+import { nextOutput } from "../clinical/next_output.js";
+import { ownRhythm, ownRows } from "../clinical/rhythm.js";
+import { toldOf } from "../clinical/told.js";
+import { wirePath } from "../form/fields.js";
+import { timedRows } from "../form/standing.js";
+import { captureNumbers, openTestOf } from "./tablet-numbers.js";
+import { policyOf } from "./tablet-remarks.js";
+
+/** @typedef {"" | "full" | "margin_shown"} TestKind */
+/** @typedef {{[name: string]: string}} ReadBack what was read off the generator and is no entry yet, as typed */
+
+/**
+ * @typedef {object} LiveState What the hand at this tablet is about, no entry yet.
+ * @property {string | null} called the dial as moved; null: as it is offered
+ * @property {boolean} isConfirmed somebody read that value on the generator
+ * @property {boolean} isAsked a result was tapped before the dial was read
+ * @property {TestKind} kind of the test to begin; "": what the patient's own rhythm asks for
+ * @property {boolean} isNew the next reading begins another test
+ * @property {string | null} waiting the id of a reading that is kept and not drawn yet; "": being kept
+ * @property {string} over what lies over the panel; "": nothing
+ * @property {string} typed the figures keyed there
+ * @property {ReadBack} read
+ * @property {number} rowsThen how many settings had been read back when that began
+ */
+
+/** @type {Map<string, LiveState>} by record and wire */
+const states = new Map();
+
+/** @param {Bedside} bed @returns {LiveState} */
+export function stateOf(bed) {
+  const name = `${bed.record} ${bed.wire ?? "*"}`;
+  const known = states.get(name) ?? moved(bed, name) ?? {
+    called: null, isConfirmed: false, isAsked: false, kind: "", isNew: false, waiting: null, over: "", typed: "", read: {}, rowsThen: 0,
+  };
+  states.set(name, known);
+  return known;
+}
+
+/** The first entry of a wire brings the wire: what was begun without it goes on. @param {Bedside} bed @param {string} name */
+function moved(bed, name) {
+  const before = states.get(`${bed.record} *`);
+  if (!bed.wire || bed.now.rows("wires", true).length > 1) return undefined;
+  states.delete(`${bed.record} *`);
+  if (before) states.set(name, before);
+  return before;
+}
+
+/**
+ * @typedef {object} CaptureModel What the record and the hand say together.
+ * @property {Dial} dial
+ * @property {boolean} isVoltage
+ * @property {"mA" | "V"} unit
+ * @property {ThresholdSummary | null} summary
+ * @property {number | null} ms when the test that counts was made
+ * @property {boolean} isDependent
+ * @property {Tested | null} test the open one
+ * @property {number} number of the test the next reading belongs to
+ * @property {"full" | "margin_shown"} kind of that test
+ * @property {string} ends why no value is offered, as a code
+ * @property {string | null} called
+ * @property {string | null} up
+ * @property {string | null} down
+ * @property {import("../form/standing.js").TimedRow | null} last the last output reading
+ * @property {boolean} isTestOpen settings of a test are not read back
+ */
+
+/**
+ * Work out what the next reading is offered at, and to which test it belongs.
+ * @param {Bedside} bed
+ * @returns {CaptureModel}
+ */
+export function modelOf(bed) {
+  const state = stateOf(bed);
+  const { fold } = bed.now;
+  const { dial, isVoltage } = bed.wire ? dialInUse(fold, bed.wire) : { dial: dialOf(null), isVoltage: false };
+  const unit = isVoltage ? "V" : "mA";
+  const { limits } = toldOf(fold, policyOf(bed), null);
+  const { summary, ms } = captureNumbers(bed);
+  const isDependent = dependence(ownRhythm(ownRows(fold).at(-1) ?? null), limits).is_dependent;
+  const tests = (summary?.tests ?? []).filter(({ told }) => told.part === "capture" && told.id);
+  const test = state.isNew ? null : openOf(bed, tests.at(-1));
+  const kind = kindOf(test, state, isDependent);
+  const left = summary?.left_at;
+  const set = test ? test.told.set_output : left && left.unit === unit ? left.output : null;
+  const readings = test?.told.readings ?? [];
+  const next = nextOutput(readings, set, dial, limits, isDependent || kind === "margin_shown");
+  const called = state.called ?? next.output ?? readings.at(-1)?.output ?? set;
+  const exact = number(called);
+  const place = (/** @type {import("../clinical/types.js").Exact | null} */ found) => (found ? decimal(found) : null);
+  return {
+    dial, isVoltage, unit, summary, ms, isDependent, test, kind, called,
+    number: tests.length + (test ? 0 : 1),
+    ends: next.output === null ? next.ends : "",
+    up: exact ? place(above(dial, exact)) : null,
+    down: exact ? place(below(dial, exact)) : null,
+    last: lastReading(bed),
+    isTestOpen: openTestOf(bed) !== null,
+  };
+}
+
+/** A test is over once its settings were read back, or what it tested was changed. @param {Bedside} bed @param {Tested | undefined} last */
+function openOf(bed, last) {
+  return last?.stands && openTestOf(bed)?.ids.includes(last.told.id) ? last : null;
+}
+
+/** @param {Tested | null} test @param {LiveState} state @param {boolean} isDependent */
+function kindOf(test, state, isDependent) {
+  const told = test ? test.told.kind : state.kind;
+  if (told === "full" || told === "margin_shown") return told;
+  return isDependent ? "margin_shown" : "full";
+}
+
+/** @param {Bedside} bed */
+function lastReading(bed) {
+  return bed.wire ? (timedRows(bed.now, [wirePath(bed.wire, "capture.output_reading")]).at(-1) ?? null) : null;
+}
+
+/**
+ * Return a value as this generator's dial shows it.
+ * @param {CaptureModel} model
+ * @param {string} value
+ */
+export function onDial({ dial }, value) {
+  return shownOn(dial, value);
+}
+
+/**
+ * Tell whether a reading is being written, or written and not drawn yet: until then the
+ * value offered is the one before.
+ * @param {Bedside} bed
+ * @returns {boolean}
+ */
+export function isWaiting(bed) {
+  const state = stateOf(bed);
+  if (state.waiting && bed.now.fold.entries[state.waiting]) state.waiting = null;
+  return state.waiting !== null;
+}

@@ -1,0 +1,261 @@
+"""Capture as it runs: the dial before the result, a test in few taps, settings read back."""
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.support.told_here import Told
+
+WHO = {"person": None, "name": "K. Ouse-Example", "role": "nurse"}
+RELIABLE = {
+    "result": "rhythm",
+    "rate": {"as": "48", "n": "48", "unit": "/min"},
+    "tolerated": "yes",
+}
+
+
+class Live:
+    """Capture of one case; every tap is counted."""
+
+    def __init__(self, case, *rows):
+        self.case, self.page, self.taps = case, case.page, 0
+        case.starts_now()
+        told = Told()
+        for path, row in rows:
+            told.adds("", path, row)
+        if rows:
+            told.put(case.page, case.record)
+        self.opens()
+
+    def opens(self):
+        self.page.evaluate(
+            "(r) => { location.hash = `#/case/${r}/capture`; }", self.case.record
+        )
+        to_live = self.page.locator("[data-act=view-live]")
+        expect(self.page.locator("#part-capture:not([hidden])")).to_have_count(1)
+        if to_live.is_visible():
+            to_live.click()
+        expect(self.panel).to_have_attribute("data-part", "capture live")
+
+    @property
+    def panel(self):
+        return self.page.locator("#panel")
+
+    def key(self, act):
+        return self.panel.locator(f"[data-act='{act}']")
+
+    def taps_on(self, *acts):
+        for act in acts:
+            self.taps += 1
+            self.key(act).click()
+
+    def taps_in_vain(self, act):
+        """Tap what says of itself that it keeps nothing yet, as a finger can."""
+        self.key(act).click(force=True)
+
+    def keys_in(self, figures):
+        for figure in figures:
+            self.taps += 1
+            self.panel.locator(f"[data-key='{figure}']").click()
+        self.taps_on("pad-done")
+
+    def reads(self, result):
+        """Confirm the value offered, then its result; wait until it is drawn."""
+        before = len(self.readings())
+        self.taps_on("dial-confirm", result)
+        self.case.waits_for(
+            "document.querySelector('[data-act=dial-confirm]').ariaPressed === 'false'"
+        )
+        self.case.waits_for(
+            f"""(await (async () => {{
+              const {{ openStore }} = await import("/static/js/log/store.js");
+              const store = await openStore();
+              const fold = await store.fold("{self.case.record}");
+              store.close();
+              const path = Object.keys(fold.rows).find((one) => one.endsWith("capture.output_reading"));
+              return (fold.rows[path] ?? []).length === {before + 1};
+            }})())"""
+        )
+        expect(self.key("strike-last")).to_contain_text("Strike")
+
+    def rows(self, group):
+        wires = self.case.rows("wires")
+        return self.case.rows(f"wires/{wires[0]['id']}/{group}") if wires else []
+
+    def readings(self):
+        return self.rows("capture.output_reading")
+
+    def called(self):
+        text = self.key("dial-confirm").locator(".spoken").inner_text()
+        return text.split("\u00a0")[0]
+
+    def offers(self, value):
+        expect(self.key("dial-confirm").locator(".spoken")).to_contain_text(
+            f"{value}\u00a0"
+        )
+
+    def reads_back(self, output, *others):
+        for name, figures in (("output", output), *others):
+            self.taps_on(f"read-{name}")
+            self.keys_in(figures)
+
+    def boxes(self):
+        return self.panel.locator("button:visible").evaluate_all(
+            "(keys) => Object.fromEntries(keys.map((key) => { const box = key.getBoundingClientRect();"
+            " return [key.dataset.act, [box.x, box.y, box.width, box.height]]; }))"
+        )
+
+
+@pytest.fixture
+def reliable(bedside):
+    """A patient with an own rhythm, the generator left at 10 mA."""
+    live = Live(bedside, ("indication.own_rhythm", RELIABLE))
+    live.reads_back("10")
+    live.taps_on("keep-read")
+    live.offers("6.7")
+    live.taps = 0
+    return live
+
+
+def test_a_result_before_the_dial_was_read_keeps_nothing_and_says_why(reliable):
+    reliable.taps_in_vain("captures")
+    expect(reliable.panel.locator(".cap-next")).to_have_text(
+        "First tap what the generator reads."
+    )
+    assert reliable.readings() == []
+
+
+def test_another_value_takes_the_confirmation_back(reliable):
+    reliable.taps_on("dial-confirm")
+    expect(reliable.key("captures")).not_to_have_attribute("aria-disabled", "true")
+    reliable.taps_on("dial-up")
+    reliable.offers("6.8")
+    expect(reliable.key("captures")).to_have_attribute("aria-disabled", "true")
+    reliable.taps_in_vain("no_capture")
+    assert reliable.readings() == []
+
+
+def test_a_reading_takes_two_taps_and_nothing_moves(reliable):
+    before = reliable.boxes()
+    reliable.reads("captures")
+    assert reliable.taps == 2
+    assert reliable.readings()[0]["value"]["output"]["n"] == "6.7"
+    reliable.offers("4.5")
+    assert reliable.boxes() == before
+
+
+def test_a_whole_test_is_read_in_at_most_24_taps(reliable):
+    told = []
+    for result in (*["captures"] * 8, "no_capture", "captures"):
+        told.append(reliable.called())
+        reliable.reads(result)
+    assert told == [
+        "6.7",
+        "4.5",
+        "3.0",
+        "2.0",
+        "1.8",
+        "1.6",
+        "1.4",
+        "1.2",
+        "1.0",
+        "1.2",
+    ]
+    assert reliable.taps <= 24
+    threshold, asks = reliable.panel.locator(".cap-numbers .panel-block").all()
+    expect(threshold).to_contain_text("no capture at 1.0")
+    expect(threshold.locator(".spoken")).to_contain_text("1.2\u00a0")
+    expect(asks.locator(".spoken")).to_contain_text("3.0\u00a0")
+    expect(asks).to_have_attribute("data-not-yet", "")
+    # Found: nobody is asked for a second loss.
+    expect(reliable.panel.locator(".cap-next")).to_contain_text("test ends")
+    assert len(reliable.rows("capture.threshold_test")) == 1
+    assert {row["value"]["of"] for row in reliable.readings()} == {
+        reliable.rows("capture.threshold_test")[0]["id"]
+    }
+    # Nothing computed stands as a setting: only what was read back at the start.
+    assert len(reliable.rows("capture.dial_left_at")) == 1
+
+
+def test_after_a_loss_the_value_offered_only_rises(reliable):
+    reliable.reads("captures")
+    reliable.reads("no_capture")
+    reliable.offers("6.7")
+
+
+def test_settings_read_back_one_number_a_key_end_the_test(reliable):
+    reliable.reads("captures")
+    stand = reliable.page.locator("#stand")
+    expect(stand).to_contain_text("TEST SETTINGS 6.7 mA")
+    reliable.case.reloads()
+    reliable.opens()
+    expect(stand).to_contain_text("TEST SETTINGS 6.7 mA")
+    reliable.taps = 0
+    reliable.reads_back("7", ("rate", "80"), ("sensitivity", "2"))
+    assert len(reliable.rows("capture.dial_left_at")) == 1
+    expect(stand).to_contain_text("TEST SETTINGS")
+    reliable.taps_on("read-mode", "mode-vvi")
+    expect(stand).not_to_contain_text("TEST SETTINGS")
+    last = reliable.rows("capture.dial_left_at")[-1]["value"]
+    assert {last[name]["n"] for name in ("output", "rate", "sensitivity")} == {
+        "7",
+        "80",
+        "2",
+    }
+    assert last["mode"] == "vvi"
+    expect(reliable.panel.locator(".cap-test")).to_contain_text("Test 2")
+
+
+def test_a_dependent_patient_is_offered_the_margin_alone_in_six_taps(bedside):
+    live = Live(bedside)
+    live.reads_back("5")
+    live.taps_on("keep-read")
+    live.taps = 0
+    expect(live.panel.locator(".cap-test")).to_contain_text("loss not sought")
+    live.offers("3.4")
+    live.reads("captures")
+    live.offers("2.5")
+    live.reads("captures")
+    assert live.taps <= 6
+    expect(live.panel.locator(".cap-next")).to_contain_text("margin shown")
+    expect(live.panel.locator(".cap-numbers")).to_contain_text("loss not sought")
+    assert live.rows("capture.threshold_test")[0]["value"]["kind"] == "margin_shown"
+
+
+def test_the_last_reading_is_struck_with_one_tap_by_its_name(reliable):
+    reliable.reads("no_capture")
+    expect(reliable.key("strike-last")).to_have_text("Strike 6.7 no capture")
+    reliable.taps_on("strike-last")
+    expect(reliable.key("strike-last")).to_have_text("No reading to strike")
+    assert reliable.readings()[0]["struck"]
+
+
+def test_the_wiring_is_answered_a_tap_a_line(reliable):
+    reliable.taps_on("wiring", "atrial_output_zero-yes", "ventricular_port-yes")
+    wire = reliable.case.rows("wires")[0]["id"]
+    reliable.case.keeps(f"wires/{wire}/capture.atrial_output_zero", "yes")
+    reliable.case.keeps(f"wires/{wire}/capture.ventricular_port", "yes")
+    reliable.taps_on("over-close")
+    expect(reliable.key("wiring").locator("span span").first).to_have_text(
+        "Tip to negative"
+    )
+
+
+@pytest.mark.parametrize(("width", "height"), [(1280, 800), (800, 1280), (390, 844)])
+def test_every_key_is_large_and_opposites_lie_apart(reliable, width, height):
+    reliable.page.set_viewport_size({"width": width, "height": height})
+    try:
+        reliable.case.waits_for(f"innerWidth === {width}")
+        boxes = reliable.boxes()
+        assert [a for a, (_, _, w, h) in boxes.items() if min(w, h) < 63.5] == []
+        yes, no = boxes["captures"], boxes["no_capture"]
+        assert no[0] - (yes[0] + yes[2]) >= 24
+        sizes = reliable.panel.locator(
+            ".cap-called b, .cap-numbers .panel-number b"
+        ).evaluate_all(
+            "(all) => all.map((b) => parseFloat(getComputedStyle(b).fontSize))"
+        )
+        least = {1280: (96, 96), 800: (90, 90), 390: (72, 48)}[width]
+        assert sorted(sizes)[-1] >= least[0]
+        assert min(sizes) >= least[1]
+    finally:
+        reliable.page.set_viewport_size({"width": 1280, "height": 800})
