@@ -40,20 +40,24 @@ def balloon_remarks(told: Told) -> list[Found]:
 
 def _up_at_end(told: Told, wire: str) -> list[Found]:
     """Say that the balloon was last marked up, once the end is being told."""
-    said = last_state(balloon_told(told.fold, wire))
-    if said is None or said.state != "up":
+    said = _last_up(told, wire)
+    if said is None or not any(heads(told.fold, path) for path in _FINISH):
         return []
-    if not any(heads(told.fold, path) for path in _FINISH):
-        return []
-    whose = wire
+    whose, alike = wire, [wire]
     if said.path == AT_END and len(told.wires) > 1:
         # Asked once for all wires: it is told once, for none of them alone.
-        if wire != told.wires[0]:
-            return []
-        whose = ""
+        whose, alike = "", [one for one in told.wires if _last_up(told, one) == said]
+    if wire not in alike[:1]:
+        return []
     remark = Remark("balloon_up_at_end", "look_now", asks="balloon_at_end")
-    stands = not is_over(told.fold, wire)
+    stands = not all(is_over(told.fold, one) for one in alike)
     return [Found(remark, AT_END, whose, (said.id,), stands)]
+
+
+def _last_up(told: Told, wire: str) -> BalloonTold | None:
+    """Return what last told of a wire's balloon, where that was "up"."""
+    said = last_state(balloon_told(told.fold, wire))
+    return said if said is not None and said.state == "up" else None
 
 
 def _still_up(told: Told, wire: str) -> list[Found]:

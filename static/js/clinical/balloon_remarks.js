@@ -25,13 +25,20 @@ export function balloonRemarks(told) {
 
 /** Say that the balloon was last marked up, once the end is being told. @param {Told} told @param {string} wire @returns {Found[]} */
 function upAtEnd(told, wire) {
-  const said = lastState(balloonTold(told.fold, wire));
-  if (said?.state !== "up" || !FINISH.some((path) => heads(told.fold, path).length)) return [];
+  const said = lastUp(told, wire);
+  if (!said || !FINISH.some((path) => heads(told.fold, path).length)) return [];
   // Asked once for all wires: it is told once, for none of them alone.
   const isOfAll = said.path === AT_END && told.wires.length > 1;
-  if (isOfAll && wire !== told.wires[0]) return [];
+  const alike = isOfAll ? told.wires.filter((one) => lastUp(told, one)?.id === said.id) : [wire];
+  if (wire !== alike[0]) return [];
   const one = remark("balloon_up_at_end", "look_now", {}, [], "balloon_at_end");
-  return [found(one, AT_END, isOfAll ? "" : wire, [said.id], !isOver(told.fold, wire))];
+  return [found(one, AT_END, isOfAll ? "" : wire, [said.id], !alike.every((other) => isOver(told.fold, other)))];
+}
+
+/** What last told of a wire's balloon, where that was "up". @param {Told} told @param {string} wire */
+function lastUp(told, wire) {
+  const said = lastState(balloonTold(told.fold, wire));
+  return said?.state === "up" ? said : null;
 }
 
 /** Say that a wire was read shallower with the balloon last marked up. @param {Told} told @param {string} wire @returns {Found[]} */
