@@ -3,7 +3,7 @@ import { resultsFor } from "../clinical/guidance.js";
 import { el, fill, key } from "../form/dom.js";
 import { say } from "../form/say.js";
 import { pattern } from "../live/patterns.js";
-import { ask, isOffered } from "./live-advance-call.js";
+import { STILL_MS, ask, isOffered } from "./live-advance-call.js";
 import { GUIDES, P_WAVES, choiceWord, guideOf, guidesTold, pWavesOf } from "./live-advance-guide.js";
 import { keepAnswer, keepRow } from "./live-advance-keep.js";
 import { called } from "./live-advance-lens.js";
@@ -22,6 +22,8 @@ export function drawGrid(at, page) {
   const asked = page.call.asked === "results" && !guide ? "guide" : page.call.asked;
   at.dataset.asked = asked;
   at.dataset.guide = guide;
+  // Keys that just came are not answered yet: nobody aimed at them.
+  at.toggleAttribute("data-held", performance.now() - page.call.changedAt < STILL_MS);
   fill(at, ...{ results, guide: guides, p_waves: pWaves, digits }[asked](page, guide));
 }
 

@@ -1,5 +1,6 @@
 /** @import { Bedside } from "../types-form.js" */
 import { el, the } from "../form/dom.js";
+import { keepFocus } from "../form/focus.js";
 import { say } from "../form/say.js";
 import { STILL_MS, callOf, settleLens } from "./live-advance-call.js";
 import { drawGrid } from "./live-advance-grid.js";
@@ -32,12 +33,19 @@ export function drawAdvance(at, bed, tools) {
   if (!at.querySelector(":scope > .adv")) at.replaceChildren(frame(bed));
   const all = depthReadings(bed, tools.today);
   /** @type {Advance} */
-  const page = { bed, call: callOf(bed), all, last: lastDepth(all), tools, redraw: () => drawAdvance(at, bed, tools) };
+  const page = { bed, call: callOf(bed), all, last: lastDepth(all), tools, redraw: () => redraw(at, bed, tools) };
   const from = settleLens(page.call, lensStart(page));
   drawLens(the(".adv-lens", at), page, from);
   drawHead(the(".adv-head", at), the(".adv-ask", at), page);
   drawGrid(the(".adv-grid", at), page);
   drawSide(the(".adv-side", at), page);
+}
+
+/** Who taps by keys goes on from where they were, or from what came in its place. @param {HTMLElement} at @param {Bedside} bed @param {import("./tablet-panel.js").LiveTools} tools */
+function redraw(at, bed, tools) {
+  const wasHere = at.contains(document.activeElement);
+  keepFocus(() => drawAdvance(at, bed, tools));
+  if (wasHere && document.activeElement === document.body) the(".adv-grid > .key", at).focus({ preventScroll: true });
 }
 
 /** Made once: what is drawn into it changes key by key. @param {Bedside} bed */

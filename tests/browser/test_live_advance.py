@@ -1,0 +1,239 @@
+"""Advance as it runs: a reading in two taps, and nothing that pairs two of them."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.support.told_here import Told
+
+READINGS = "wires/{}/advance.depth_reading"
+BOXES = """() => [...document.querySelectorAll(
+  ".adv-lens .key, .adv-once .key, .adv-grid .key, .adv-side .key, #view-key .key, #rail a"
+)].map((key) => { const box = key.getBoundingClientRect();
+  return [box.x, box.y, box.width, box.height].map(Math.round).join(" "); })"""
+
+
+class Advance:
+    """The live keys of one case, by what they are for."""
+
+    def __init__(self, case, wire):
+        self.case, self.page, self.wire = case, case.page, wire
+        self.readings = READINGS.format(wire)
+
+    def key(self, act):
+        return self.page.locator(f"#panel [data-act='{act}']")
+
+    def taps(self, *acts):
+        for act in acts:
+            # Keys that just came into the grid are not answered yet.
+            expect(self.page.locator(".adv-grid:not([data-held])")).to_have_count(1)
+            self.key(act).click()
+
+    def shows(self, depth, word):
+        expect(self.page.locator(".adv-depth .num")).to_contain_text(depth)
+        expect(self.page.locator(".adv-shown .panel-word")).to_have_text(word)
+
+    def is_centred_on(self, cm):
+        first = self.page.locator(".adv-lens > .key").first
+        expect(first).to_have_attribute("data-act", f"depth-{cm - 2}")
+
+    def reads(self, cm, result, word):
+        self.taps(f"depth-{cm}", f"result-{result}")
+        self.shows(str(cm), word)
+        expect(self.page.locator(".adv-depth [data-called]")).to_have_count(0)
+        self.is_centred_on(cm)
+
+    def kept(self):
+        return [
+            (row["value"].get("depth", {}).get("n"), row["value"].get("result"))
+            for row in self.case.rows(self.readings)
+        ]
+
+    def states(self, group, name):
+        rows = self.case.rows(f"wires/{self.wire}/advance.{group}")
+        return [row["value"][name] for row in rows]
+
+
+def told_case(bedside, **patient):
+    """A case with a wire by the right neck, its kit known, guided by the ECG within."""
+    bedside.starts_now()
+    record, told = bedside.record, Told()
+    wire = told.adds_wire(record)
+    for name, value in patient.items():
+        told.sets(record, f"patient.{name}", value)
+    at = f"wires/{wire}/"
+    told.sets(record, f"{at}approach.site", "internal_jugular_right")
+    told.sets(record, f"{at}approach.wire_ring_code", "every_10_cm")
+    told.sets(record, f"{at}advance.guided_by", ["intracardiac_ecg"])
+    told.put(bedside.page, record)
+    bedside.reloads()
+    bedside.page.evaluate("(at) => (location.hash = at)", f"#/case/{record}/advance")
+    expect(bedside.page.locator("#work")).to_have_attribute("data-view", "live")
+    grid = bedside.page.locator(".adv-grid")
+    expect(grid).to_have_attribute("data-guide", "intracardiac_ecg")
+    return Advance(bedside, bedside.rows("wires")[0]["id"])
+
+
+@pytest.fixture
+def advance(bedside):
+    """Advance of an adult, nothing read yet."""
+    years = {"as": "77", "n": "77", "unit": "a"}
+    return told_case(bedside, estimated_age=years)
+
+
+def test_nothing_read_is_a_dash_and_a_ruler_without_a_wire(advance):
+    expect(advance.page.locator(".adv-depth")).to_contain_text("–")
+    expect(advance.page.locator("#rope .rope-wire")).to_have_count(0)
+    expect(advance.page.locator("#rope .rope-band")).to_have_count(4)
+
+
+def test_depth_and_result_are_one_row_in_two_taps(advance):
+    advance.taps("depth-15", "result-svc")
+    advance.shows("15", "SVC")
+    [row] = advance.case.rows(advance.readings)
+    value = {name: row["value"][name] for name in row["value"] if name != "moment"}
+    assert value == {
+        "depth": {"as": "15", "n": "15", "unit": "cm"},
+        "read_at": "sheath_hub",
+        "guided_by": "intracardiac_ecg",
+        "result": "svc",
+    }
+    assert row["value"]["moment"]["certainty"] == "exact"
+
+
+def test_a_depth_called_clears_what_was_seen_at_another(advance):
+    advance.reads(16, "mid_ra", "Mid RA")
+    advance.taps("depth-18")
+    advance.shows("18", "…")
+    assert advance.kept() == [("16", "mid_ra")]
+
+
+def test_a_result_before_a_depth_keeps_nothing_and_says_so(advance):
+    advance.reads(16, "mid_ra", "Mid RA")
+    advance.taps("result-rv_free")
+    expect(advance.page.locator(".adv-ask")).to_contain_text("Depth first")
+    assert advance.kept() == [("16", "mid_ra")]
+
+
+def test_a_depth_off_the_lens_takes_four_taps(advance):
+    advance.taps("depth-other", "digit-3", "digit-3", "result-rv_free")
+    advance.shows("33", "RV free")
+    assert advance.kept() == [("33", "rv_free")]
+
+
+def test_no_key_moves_whatever_is_tapped(advance):
+    at = advance.page.evaluate
+    before = at(BOXES)
+    moved = []
+    acts = ("depth-16", "result-mid_ra", "balloon-up", "ectopy-some", "vt_vf")
+    for act in (*acts, "resistance", "strike-last"):
+        advance.taps(act)
+        moved += [act] if at(BOXES) != before else []
+    expect(advance.key("keep-after-all")).to_be_visible()
+    moved += ["after"] if at(BOXES) != before else []
+    assert moved == []
+
+
+def test_the_last_is_struck_by_name_and_kept_after_all(advance):
+    advance.reads(16, "mid_ra", "Mid RA")
+    expect(advance.key("strike-last")).to_have_text("Strike 16 cm")
+    advance.taps("strike-last")
+    expect(advance.page.locator(".adv-list [data-struck]")).to_contain_text("16 cm")
+    advance.taps("keep-after-all")
+    advance.shows("16", "Mid RA")
+
+
+def test_other_guidance_brings_its_own_results_and_is_told(advance):
+    advance.taps("ask-guide", "guide-pacing", "depth-16", "result-qrs_captured")
+    advance.shows("16", "QRS captured")
+    [row] = advance.case.rows(advance.readings)
+    assert row["value"]["guided_by"] == "pacing"
+    told = advance.case.value(f"wires/{advance.wire}/advance.guided_by")
+    assert told == ["intracardiac_ecg", "pacing"]
+
+
+def test_without_p_waves_no_atrial_result_is_offered(advance):
+    advance.taps("ask-p_waves", "p-waves-none")
+    expect(advance.key("result-above_rv")).to_be_visible()
+    expect(advance.key("result-mid_ra")).to_have_count(0)
+
+
+def test_both_states_of_the_balloon_are_kept_and_the_last_is_filled(advance):
+    advance.taps("balloon-up")
+    expect(advance.key("balloon-up")).to_have_attribute("aria-pressed", "true")
+    advance.taps("balloon-down")
+    expect(advance.key("balloon-down")).to_have_attribute("aria-pressed", "true")
+    assert advance.states("balloon", "state") == ["up", "down"]
+
+
+def test_the_danger_keys_keep_their_moment_and_say_what_policy_asks(advance):
+    advance.taps("vt_vf")
+    said = advance.page.locator("#remark-said")
+    expect(said).to_contain_text("balloon down, then pull back into the atrium")
+    [row] = advance.case.rows(f"wires/{advance.wire}/advance.vt_vf")
+    assert "utc" in row["value"]["moment"]
+
+
+def test_the_rings_travel_with_the_tip_and_say_what_to_see(advance):
+    advance.taps("depth-other", "digit-3", "digit-4", "result-rv_contact")
+    advance.shows("34", "RV contact")
+    words = advance.page.locator("#rope [data-rings]")
+    expect(words).to_have_text(["4 rings", "6 cm out"])
+    expect(advance.page.locator("#rope [data-ring='4']")).to_have_count(4)
+
+
+def test_a_child_has_neither_bands_nor_limit(bedside):
+    years = {"as": "5", "n": "5", "unit": "a"}
+    advance = told_case(bedside, estimated_age=years)
+    expect(advance.page.locator("#rope svg")).to_have_count(1)
+    drawn = advance.page.locator("#rope .rope-band, #rope .rope-limit")
+    expect(drawn).to_have_count(0)
+
+
+def test_a_reading_is_told_by_keys_alone(advance):
+    advance.key("depth-16").press("Enter")
+    expect(advance.key("depth-16")).to_be_focused()
+    advance.key("result-mid_ra").press("Enter")
+    advance.shows("16", "Mid RA")
+    assert advance.kept() == [("16", "mid_ra")]
+
+
+def test_the_depth_is_large_and_within_the_screen(advance):
+    advance.reads(16, "mid_ra", "Mid RA")
+    sizes = {(800, 1280): 94, (390, 844): 72, (1280, 800): 142}
+    found = {}
+    for width, height in sizes:
+        advance.page.set_viewport_size({"width": width, "height": height})
+        found[width, height] = advance.page.evaluate(
+            """() => { const panel = document.querySelector("#panel");
+              const figure = panel.querySelector(".adv-depth .num b");
+              const wider = panel.scrollWidth > panel.clientWidth;
+              return wider ? 0 : parseFloat(getComputedStyle(figure).fontSize); }"""
+        )
+    assert found == sizes
+
+
+def test_a_depth_that_waited_is_offered_alone_with_the_moment_it_was_called(advance):
+    advance.taps("depth-17")
+    expect(advance.key("keep-alone")).to_be_disabled()
+    later = datetime.now(UTC) + timedelta(seconds=40)
+    advance.page.clock.set_fixed_time(later)
+    advance.taps("balloon-up")
+    expect(advance.key("keep-alone")).to_have_text("Keep 17 cm alone")
+    advance.taps("keep-alone")
+    expect(advance.page.locator(".adv-list li")).to_contain_text(["17 cm"])
+    [row] = advance.case.rows(advance.readings)
+    moment = datetime.fromisoformat(row["value"]["moment"]["utc"])
+    assert "result" not in row["value"]
+    assert moment < later - timedelta(seconds=20)
+
+
+def test_a_reading_is_kept_with_its_moment_while_the_server_is_gone(advance, standing):
+    standing.stop()
+    advance.taps("depth-16", "result-mid_ra")
+    advance.shows("16", "Mid RA")
+    [row] = advance.case.rows(advance.readings)
+    assert "utc" in row["value"]["moment"]
