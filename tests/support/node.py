@@ -6,13 +6,14 @@ import fcntl
 import json
 import subprocess
 from collections.abc import Iterable
+from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
 from webapp.say import SAY
 
 CHECKS = Path(__file__).resolve().parents[1] / "js"
-_MARK = CHECKS / "node_modules" / ".package-lock.json"
+_MARK = CHECKS / "node_modules" / ".lock-sha256"
 
 
 def ensure_modules() -> Path:
@@ -24,10 +25,13 @@ def ensure_modules() -> Path:
     lock = CHECKS / "package-lock.json"
     with (CHECKS / "package.json").open("rb") as guard:
         fcntl.flock(guard, fcntl.LOCK_EX)
-        if not _MARK.exists() or _MARK.stat().st_mtime < lock.stat().st_mtime:
+        # Not by its time: a new checkout has new times, and installing takes the folder
+        # away from whoever works with it.
+        wanted = sha256(lock.read_bytes()).hexdigest()
+        if not _MARK.exists() or _MARK.read_text(encoding="ascii") != wanted:
             command = ["npm", "ci", "--no-audit", "--no-fund", "--silent"]
             subprocess.run(command, cwd=CHECKS, check=True)
-            _MARK.touch()
+            _MARK.write_text(wanted, encoding="ascii")
     return CHECKS / "node_modules"
 
 
