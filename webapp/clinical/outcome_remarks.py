@@ -10,9 +10,10 @@ from webapp.clinical.ending_remarks import ending_remarks
 from webapp.clinical.evidence import entries_of
 from webapp.clinical.found import Found
 from webapp.clinical.left_at import PARTS
+from webapp.clinical.over import heads
 from webapp.clinical.remarks import Remark
 from webapp.clinical.rhythm import own_rhythm, own_rows
-from webapp.clinical.rows import Row, rows_of
+from webapp.clinical.rows import rows_of
 from webapp.clinical.told import Told
 from webapp.clinical.wires_mixed import mixed_remarks
 
@@ -74,22 +75,41 @@ def _paced(told: Told, _: Said) -> tuple[str, list[str]]:
 
 
 def _left_in(told: Told, outcome: Said) -> tuple[str, list[str]]:
-    """Return final settings, final depth and checks of a wire that is not in."""
-    rows: list[Row] = []
-    paths: list[str] = []
-    begun: list[Row] = []
-    for wire in told.wires:
-        under = f"wires/{wire}"
-        left = rows_of(told.fold, *(f"{under}/{part}.dial_left_at" for part in PARTS))
-        rows += [row for row in left if row.value.get("when_kind") == "final"]
-        rows += rows_of(told.fold, f"{under}/checks.check")
-        if said(told.fold, f"{under}/advance.final_depth"):
-            paths.append(f"{under}/advance.final_depth")
-        begun += rows_of(told.fold, *(f"{under}/{name}" for name in _BEGUN))
-    in_place = list(entries_of(told.fold, paths, rows))
-    if in_place or outcome.value != "not_started":
-        return "outcome_wire_in", in_place
-    return "outcome_begun", [row.id for row in begun]
+    """Return final settings, final depth and checks of a wire that is not in.
+
+    Of several one that is out is enough: the others may have been left in.
+    """
+    wires = _of_procedure(told)
+    in_place = [_in_place(told, wire) for wire in wires]
+    if outcome.value != "not_started":
+        ids = [i for some in in_place for i in some] if all(in_place) else []
+        return "outcome_wire_in", ids
+    if any(in_place):
+        return "outcome_wire_in", [i for some in in_place for i in some]
+    names = [f"wires/{wire}/{name}" for wire in wires for name in _BEGUN]
+    return "outcome_begun", [row.id for row in rows_of(told.fold, *names)]
+
+
+def _of_procedure(told: Told) -> list[str]:
+    """Return the wires an outcome is about: one that came is not, beside another."""
+    came = [f"wires/{wire}/approach.wire_came" for wire in told.wires]
+    new = [
+        wire
+        for wire, path in zip(told.wires, came, strict=True)
+        if "came_with_it" not in heads(told.fold, path)
+    ]
+    return new or list(told.wires)
+
+
+def _in_place(told: Told, wire: str) -> tuple[str, ...]:
+    """Return what tells that a wire was left in."""
+    under = f"wires/{wire}"
+    left = rows_of(told.fold, *(f"{under}/{part}.dial_left_at" for part in PARTS))
+    rows = [row for row in left if row.value.get("when_kind") == "final"]
+    rows += rows_of(told.fold, f"{under}/checks.check")
+    depth = f"{under}/advance.final_depth"
+    paths = [depth] if said(told.fold, depth) else []
+    return entries_of(told.fold, paths, rows)
 
 
 def _no_rhythm(told: Told, _: Said) -> tuple[str, list[str]]:

@@ -40,10 +40,10 @@ def is_over(fold: dict[str, Any], wire: str) -> bool:
         return True
     if all(one not in _NEVER_LEFT_IN for one in heads(fold, "finish.outcome")):
         return False
-    return len(rows_of(fold, "wires")) < 2 or not _has_own_story(fold, wire)
+    return len(rows_of(fold, "wires")) < 2 or not has_own_story(fold, wire)
 
 
-def _has_own_story(fold: dict[str, Any], wire: str) -> bool:
+def has_own_story(fold: dict[str, Any], wire: str) -> bool:
     """Tell whether a wire came with the patient, or was left in by its own rows.
 
     Beside other wires the outcome of the procedure does not end such a wire.

@@ -6,6 +6,7 @@ from fractions import Fraction
 from typing import Any
 
 from webapp.clinical.exact import number
+from webapp.clinical.over import has_own_story
 from webapp.note.casewords import cell, code_of, row_time
 from webapp.note.figures_amount import amount_of
 from webapp.note.ruler import DepthMark, WireLie
@@ -25,6 +26,8 @@ def wire_lie(case: Case, wire: Wire, day: str) -> WireLie:
     final_cm = depth_cm(final.value) if final.state == "answered" else None
     is_double = final.state in ("two_answers", "impossible")
     is_out = case.answer("finish.outcome").value in WIRE_NOT_IN
+    # Beside other wires the outcome does not end one that came, or was left in.
+    is_out = is_out and not (len(case.wires) > 1 and has_own_story(case.fold, wire.id))
     # The depth told last, figure or not: an older one would be drawn as where it is.
     newest = read[-1] if read and not is_double and not is_out else None
     last = newest.depth_cm if newest else None

@@ -5,6 +5,7 @@ import { endingRemarks } from "./ending_remarks.js";
 import { entriesOf } from "./evidence.js";
 import { found } from "./found.js";
 import { PARTS } from "./left_at.js";
+import { heads } from "./over.js";
 import { remark } from "./remarks.js";
 import { ownRhythm, ownRows } from "./rhythm.js";
 import { rowsOf } from "./rows.js";
@@ -72,16 +73,37 @@ function paced(told) {
   return { code: "outcome_paced", ids: all.filter(({ value }) => value === "yes").flatMap(({ ids }) => ids) };
 }
 
-/** Final settings, final depth and checks of a wire that is not in. @param {Told} told @param {Said} outcome @returns {Against} */
+/**
+ * Final settings, final depth and checks of a wire that is not in. Of several one that is out
+ * is enough: the others may have been left in.
+ * @param {Told} told
+ * @param {Said} outcome
+ * @returns {Against}
+ */
 function leftIn(told, outcome) {
-  const under = told.wires.map((wire) => `wires/${wire}`);
-  const left = rowsOf(told.fold, ...under.flatMap((at) => PARTS.map((part) => `${at}/${part}.dial_left_at`)));
-  const checks = rowsOf(told.fold, ...under.map((at) => `${at}/checks.check`));
-  const depths = under.map((at) => `${at}/advance.final_depth`).filter((path) => said(told.fold, path).length > 0);
-  const inPlace = entriesOf(told.fold, depths, [...left.filter((row) => row.value.when_kind === "final"), ...checks]);
-  if (inPlace.length > 0 || outcome.value !== "not_started") return { code: "outcome_wire_in", ids: inPlace };
-  const begun = rowsOf(told.fold, ...under.flatMap((at) => BEGUN.map((name) => `${at}/${name}`)));
+  const wires = ofProcedure(told);
+  const each = wires.map((wire) => inPlace(told, wire));
+  const isOut = each.some((ids) => ids.length === 0);
+  if (outcome.value !== "not_started") return { code: "outcome_wire_in", ids: isOut ? [] : each.flat() };
+  if (each.flat().length > 0) return { code: "outcome_wire_in", ids: each.flat() };
+  const begun = rowsOf(told.fold, ...wires.flatMap((wire) => BEGUN.map((name) => `wires/${wire}/${name}`)));
   return { code: "outcome_begun", ids: begun.map((row) => row.id) };
+}
+
+/** The wires an outcome is about: one that came is not, beside another. @param {Told} told @returns {string[]} */
+function ofProcedure({ fold, wires }) {
+  const fresh = wires.filter((wire) => !heads(fold, `wires/${wire}/approach.wire_came`).includes("came_with_it"));
+  return fresh.length > 0 ? fresh : wires;
+}
+
+/** What tells that a wire was left in. @param {Told} told @param {string} wire @returns {string[]} */
+function inPlace({ fold }, wire) {
+  const under = `wires/${wire}`;
+  const left = rowsOf(fold, ...PARTS.map((part) => `${under}/${part}.dial_left_at`));
+  const checks = rowsOf(fold, `${under}/checks.check`);
+  const depth = `${under}/advance.final_depth`;
+  const paths = said(fold, depth).length > 0 ? [depth] : [];
+  return entriesOf(fold, paths, [...left.filter((row) => row.value.when_kind === "final"), ...checks]);
 }
 
 /** @param {Told} told @returns {Against} */

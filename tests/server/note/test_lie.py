@@ -71,3 +71,17 @@ def test_what_is_no_point_in_cm_is_counted_and_not_drawn(depth: Any) -> None:
     # Where the wire was before is not drawn as where it is.
     assert found.tip_cm is None
     assert lie({}, depth, quantity("30", "cm")).tip_cm == 30
+
+
+@pytest.mark.parametrize(("came", "tip_cm"), [(True, 36), (False, None)])
+def test_a_wire_that_came_still_lies_when_the_new_one_was_given_up(
+    came: bool, tip_cm: int | None
+) -> None:
+    record = Recording()
+    first = record.wire({"approach.wire_came": "came_with_it"} if came else {})
+    row = {"depth": quantity("36", "cm"), "result": "rv_free"}
+    record.adds(f"wires/{first}/advance.depth_reading", row)
+    record.wire({})
+    record.says("finish.outcome", "given_up_wire_out")
+    found = wire_lie(record.case, record.case.wires[0], "2026-05-14")
+    assert found.tip_cm == tip_cm
