@@ -1,4 +1,4 @@
-"""Every limit of the policy is read somewhere, or it is said here why nothing reads it."""
+"""Every limit is read somewhere, or it is said here why nothing reads it."""
 
 from __future__ import annotations
 
