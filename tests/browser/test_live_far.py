@@ -144,3 +144,23 @@ def test_settings_of_a_test_stay_in_sight_on_it(far, told):
     adds(far.page, record, "capture.threshold_test", {"kind": "full"})
     banner = far.page.locator(".far-banner")
     expect(banner).to_contain_text("TEST SETTINGS")
+
+
+def test_a_size_key_answers_its_field_and_says_at_once_whether_the_wire_passes(far):
+    far.goes_home()
+    far.starts_new()
+    far.goes_to("Approach")
+    kit = far.page.locator("#part-approach .kit")
+    for label, fr in (("Introducer", "5"), ("Pacing wire", "6")):
+        kit.get_by_role("button", name=f"{label} {fr} Fr", exact=True).click()
+        far.says(label, "kept")
+    expect(kit.locator(".kit-said")).to_have_text(
+        "Look again: 6 Fr wire does not pass 5 Fr sheath"
+    )
+    kit.get_by_role("button", name="Introducer 6 Fr", exact=True).click()
+    expect(kit.locator(".kit-said")).to_have_text(
+        "Fits: 6 Fr wire passes a 6 Fr sheath"
+    )
+    wire = far.rows("wires")[0]["id"]
+    kept = far.value(f"wires/{wire}/approach.introducer_fr")
+    assert kept == {"as": "6", "n": "6", "unit": "[Ch]"}

@@ -10,9 +10,9 @@ import { remark } from "./remarks.js";
 import { momentMs, oneAnswer, point } from "./rows.js";
 
 /** The catalogue's hard range of a sheath, French. @type {[Exact, Exact]} */
-const HARD_SHEATH_FR = [ratio(3n, 1n), ratio(14n, 1n)];
+export const HARD_SHEATH_FR = [ratio(3n, 1n), ratio(14n, 1n)];
 /** The catalogue's hard range of a wire, French. @type {[Exact, Exact]} */
-const HARD_WIRE_FR = [ratio(2n, 1n), ratio(8n, 1n)];
+export const HARD_WIRE_FR = [ratio(2n, 1n), ratio(8n, 1n)];
 const DILATOR = "approach.dilator_at";
 const PROOF = "approach.venous_proof";
 const PROOF_AT = "approach.venous_proof_at";

@@ -8,8 +8,8 @@ import { showAside } from "./tablet-aside.js";
 import { drawDanger } from "./tablet-danger.js";
 import { closeCard } from "./tablet-danger-card.js";
 import { drawFrame } from "./tablet-frame.js";
-import { drawFinish } from "./tablet-finish.js";
 import { drawHead, focusField } from "./tablet-head.js";
+import { drawOwn } from "./tablet-own.js";
 import { drawPanel } from "./tablet-panel.js";
 import { drawRail } from "./tablet-rail.js";
 import { drawRemark } from "./tablet-remark-bar.js";
@@ -87,7 +87,7 @@ export function caseScreen(bed, drafts) {
     showAside(bed, viewOf(part), status);
     showRemarkPlaces(bed, viewOf(part));
     drawHead(bed, part, viewOf(part), questions);
-    if (part === "finish") drawFinish(bed, questions);
+    drawOwn(bed, part, questions);
     document.title = `${bed.index.part(part)?.label ?? ""} · Wiremark`;
   }
 
