@@ -7,14 +7,16 @@ const BOX = { width: 250, height: 150 };
 const MIDDLE = { x: 75, y: 75 };
 /** px: so wide is the wider of the two. */
 const WIDEST_PX = 132;
+/** Less is not drawn larger: its millimetre would not have room beside it. */
+const LEAST_FR = 5;
 
 /**
  * Return how many px a millimetre is, so that the wider circle fills its place.
  * @param {(string | null)[]} sizes French; null: not said
  */
 export function pxPerMm(sizes) {
-  const widest = Math.max(...sizes.map(Number));
-  return WIDEST_PX * (FR_PER_MM / (widest || FR_PER_MM));
+  const widest = Math.max(LEAST_FR, ...sizes.map(Number));
+  return WIDEST_PX * (FR_PER_MM / widest);
 }
 
 /**
