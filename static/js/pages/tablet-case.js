@@ -5,8 +5,7 @@ import { bindPart } from "../form/part-view.js";
 import { questionsOf } from "../form/questions.js";
 import { rowSheet } from "../form/row-sheet.js";
 import { showAside } from "./tablet-aside.js";
-import { drawDanger } from "./tablet-danger.js";
-import { closeCard } from "./tablet-danger-card.js";
+import { drawDanger, leaveCard } from "./tablet-danger.js";
 import { drawFrame } from "./tablet-frame.js";
 import { drawHead, focusField } from "./tablet-head.js";
 import { drawOwn } from "./tablet-own.js";
@@ -15,6 +14,7 @@ import { drawRail } from "./tablet-rail.js";
 import { drawRemark } from "./tablet-remark-bar.js";
 import { showRemarkPlaces } from "./tablet-remark-places.js";
 import { reopen } from "./tablet-reopen.js";
+import { drawSpokenKeys } from "./tablet-spoken.js";
 import { keepStanding } from "./tablet-standing.js";
 import { showView, viewOf as shownAs } from "./tablet-view.js";
 
@@ -88,6 +88,7 @@ export function caseScreen(bed, drafts) {
     showRemarkPlaces(bed, viewOf(part));
     drawHead(bed, part, viewOf(part), questions);
     drawOwn(bed, part, questions);
+    drawSpokenKeys(bed, part, view, drafts);
     document.title = `${bed.index.part(part)?.label ?? ""} · Wiremark`;
   }
 
@@ -106,7 +107,7 @@ export function caseScreen(bed, drafts) {
     draw,
     async leave() {
       sheet.close();
-      closeCard();
+      leaveCard();
       leaveWhoSheet();
       await Promise.all([...views.values()].map((view) => view.leave()));
       await drafts.flush();

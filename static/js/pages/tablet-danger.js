@@ -2,7 +2,7 @@
 import { el, fill, the } from "../form/dom.js";
 import { say } from "../form/say.js";
 import { lead } from "../live/lead.js";
-import { drawCard } from "./tablet-danger-card.js";
+import { closeCard, drawCard } from "./tablet-danger-card.js";
 import { cardKey, openArrest, stampArrest, stampLost } from "./tablet-danger-moments.js";
 
 /**
@@ -35,6 +35,11 @@ export function drawDanger(at, bed, page) {
   }
   fill(the("#card-key"), cardKey(bed));
   drawCard(bed, page.addRow);
+}
+
+/** What lies over a part is about what was in sight there. */
+export function leaveCard() {
+  closeCard();
 }
 
 /** One key that says what the next tap does. @param {HTMLElement} at @param {boolean} isArrest */
