@@ -1,6 +1,7 @@
 /** @import { Bedside } from "../types-form.js" */
 /** @import { CaptureModel } from "./live-capture-state.js" */
 import { firstSettingsOf } from "../clinical/first_settings.js";
+import { point } from "../clinical/rows.js";
 import { toldOf } from "../clinical/told.js";
 import { sensingSummary } from "../clinical/wire_sensing.js";
 import { el, fill, key } from "../form/dom.js";
@@ -9,6 +10,7 @@ import { parse } from "../form/kinds.js";
 import { say } from "../form/say.js";
 import { settingOf } from "../form/today.js";
 import { num } from "../live/num.js";
+import { bigKey } from "./live-capture-dial.js";
 import { answer, specOf } from "./live-capture-keep.js";
 import { modePad, pulseSigns } from "./live-capture-choices.js";
 import { keepReadBack, noteRead, readOf } from "./live-capture-read.js";
@@ -36,6 +38,7 @@ export function drawOver(at, bed, model, { drafts }, redraw) {
   const { over } = stateOf(bed);
   const wasOpen = !at.hidden && at.dataset.of === over;
   at.hidden = !over;
+  for (const area of at.parentElement?.children ?? []) area.toggleAttribute("inert", Boolean(over) && area !== at);
   at.dataset.of = over;
   if (!over) return at.replaceChildren();
   const title = say(`live.capture.over.${over}`);
@@ -45,6 +48,8 @@ export function drawOver(at, bed, model, { drafts }, redraw) {
   const body = over === "wiring" ? wiringSheet(bed, drafts) : over === "mode" ? modePad(bed, readOf(bed).mode ?? "", take) : [number(), pad()];
   fill(at, head, leave, ...body);
   if (!wasOpen) /** @type {HTMLElement | null} */ (at.querySelector("button:not([data-act='over-close'])"))?.focus({ preventScroll: true });
+  // At 200 % the page is scrolled as one, and its top may be out of sight.
+  if (!wasOpen) at.scrollIntoView({ block: "start" });
   at.onkeydown = typed;
 
   function close() {
@@ -55,7 +60,7 @@ export function drawOver(at, bed, model, { drafts }, redraw) {
   function number() {
     const { typed: figures } = stateOf(bed);
     const unit = over === "called" ? model.unit : (UNITS[over] ?? "");
-    const seen = suggestions(bed, model, over).map((value) => key(`${value} ${unit}`, () => take(value), { "data-act": `seen-${value}` }));
+    const seen = suggestions(bed, model, over).map(([from, value]) => seenKey(from, value, unit));
     const isAsync = over === "sensitivity" ? key(say("live.capture.asynchronous"), () => take("yes", "asynchronous"), { "data-act": "read-async" }) : null;
     return el(
       "div",
@@ -64,6 +69,11 @@ export function drawOver(at, bed, model, { drafts }, redraw) {
       seen.length || isAsync ? el("div", { class: "cap-seen" }, ...seen, isAsync) : null,
       over === "pulse" ? pulseSigns(bed, drafts) : null,
     );
+  }
+
+  /** Whose number it is stands with it; nobody has read it yet. @param {string} from @param {string} value @param {string} unit */
+  function seenKey(from, value, unit) {
+    return bigKey([el("small", {}, say(`live.capture.seen.${from}`)), num(value, unit, { text: true })], () => take(value), { class: "key cap-seen-key", "data-act": `seen-${value}`, "data-not-yet": "" });
   }
 
   function pad() {
@@ -111,20 +121,26 @@ export function drawOver(at, bed, model, { drafts }, redraw) {
  * @param {Bedside} bed
  * @param {CaptureModel} model
  * @param {string} over
+ * @returns {[string, string][]} whose number, and the number
  */
 function suggestions(bed, model, over) {
   const told = toldOf(bed.now.fold, policyOf(bed), null);
   const first = firstSettingsOf(bed.now.fold, told.limits);
   const sensing = bed.wire && over === "sensitivity" ? sensingSummary(told, bed.wire) : null;
   const shown = model.summary?.shown ?? {};
-  /** @type {{[over: string]: (string | null | undefined)[]}} */
-  const all = {
-    called: [shown.left_at],
-    output: [shown.asks, model.called, shown.left_at, first?.output],
-    output_v: [shown.asks, model.called, shown.left_at],
-    rate: [first?.rate_low, first?.rate_high],
-    sensitivity: [sensing?.asks.sensitivity, sensing?.left_at, first?.sensitivity],
-  };
-  const values = (all[over] ?? []).filter((value) => typeof value === "string");
-  return [...new Set(over.startsWith("output") || over === "called" ? values.map((value) => onDial(model, value)) : values)];
+  const isOutput = over === "called" || over.startsWith("output");
+  const last = model.last?.row.value;
+  /** @type {{[from: string]: string | null | undefined}} */
+  const all = isOutput
+    ? { asks: over === "called" ? null : shown.asks, last: point(last?.output_v ?? last?.output, model.unit).n, left: shown.left_at, first: first?.output }
+    : over === "rate"
+      ? { first: first?.rate_low, first_high: first?.rate_high }
+      : over === "sensitivity" ? { asks: sensing?.asks.sensitivity, left: sensing?.left_at, first: first?.sensitivity } : {};
+  /** @type {Map<string, string>} */
+  const found = new Map();
+  for (const [from, value] of Object.entries(all)) {
+    const text = typeof value === "string" && isOutput ? onDial(model, value) : value;
+    if (typeof text === "string" && ![...found.values()].includes(text)) found.set(from, text);
+  }
+  return [...found];
 }

@@ -133,18 +133,18 @@ export function steps(bed, summary, size = CHART) {
   return box;
 }
 
-/** An unknown margin is a word, not a ruler. @param {Bedside} bed @param {ThresholdSummary | null} summary @param {{width: number, height: number}} [size] px */
-export function ruler(bed, summary, size = RULER) {
+/** An unknown margin is a word, not a ruler. @param {Bedside} bed @param {ThresholdSummary | null} summary @param {{width: number, height: number}} [size] px @param {boolean} [isTestOpen] what was left before a test is not what the generator reads now */
+export function ruler(bed, summary, size = RULER, isTestOpen = false) {
   const box = el("div", { class: "panel-chart", "data-chart": "margin" });
-  const [at, under] = [summary?.left_at?.output ?? summary?.asks.output, summary?.threshold];
+  const left = isTestOpen ? null : summary?.left_at?.output;
+  const [at, under] = [left ?? summary?.asks.output, summary?.threshold];
   if (!summary || !at || !under) {
     box.append(el("p", { class: "panel-ask" }, say("capture.margin")), none(say("capture.unknown")));
     return box;
   }
   const rows = /** @type {Policy} */ (/** @type {unknown} */ (bed.policy)).rows;
   const [floor, goal] = [Number(rows.threshold_margin_floor?.value ?? 2), Number(summary.asks.multiple ?? rows.threshold_margin_target?.value ?? 2.5)];
-  const isRead = Boolean(summary.left_at?.output);
-  const words = isRead ? say("capture.margin_spoken", { margin: summary.margin.shown }) : say("capture.not_read");
-  box.append(marginRuler({ times: Number(at) / Number(under), floor, goal, isRead, words, note: isRead ? summary.margin.shown : say("capture.not_read") }, size));
+  const words = left ? say("capture.margin_spoken", { margin: summary.margin.shown }) : say("capture.not_read");
+  box.append(marginRuler({ times: Number(at) / Number(under), floor, goal, isRead: Boolean(left), words, note: left ? summary.margin.shown : say("capture.not_read") }, size));
   return box;
 }
