@@ -3,9 +3,9 @@
 import pytest
 from playwright.sync_api import expect
 
+from tests.support import looking
 from tests.support.told_here import Told
 
-WHO = {"person": None, "name": "K. Ouse-Example", "role": "nurse"}
 RELIABLE = {
     "result": "rhythm",
     "rate": {"as": "48", "n": "48", "unit": "/min"},
@@ -58,6 +58,11 @@ class Live:
             self.panel.locator(f"[data-key='{figure}']").click()
         self.taps_on("pad-done")
 
+    def keys_over(self, act, figures):
+        """Open the keypad of a key, and key a number in."""
+        self.taps_on(act)
+        self.keys_in(figures)
+
     def reads(self, result):
         """Confirm the value offered, then its result; wait until it is drawn."""
         before = len(self.readings())
@@ -95,8 +100,7 @@ class Live:
 
     def reads_back(self, output, *others):
         for name, figures in (("output", output), *others):
-            self.taps_on(f"read-{name}")
-            self.keys_in(figures)
+            self.keys_over(f"read-{name}", figures)
 
     def boxes(self):
         return self.panel.locator("button:visible").evaluate_all(
@@ -240,22 +244,102 @@ def test_the_wiring_is_answered_a_tap_a_line(reliable):
     )
 
 
-@pytest.mark.parametrize(("width", "height"), [(1280, 800), (800, 1280), (390, 844)])
-def test_every_key_is_large_and_opposites_lie_apart(reliable, width, height):
+def test_settings_of_a_test_weigh_look_now_after_a_minute(bedside):
+    """A test begun 61 s ago by another hand, `test_banner_alarm_s` being 60."""
+    live = Live(bedside)
+    live.keys_over("other-output", "5")
+    live.taps_on("captures")
+    cell = live.page.locator("#stand .stand-test")
+    expect(cell).to_have_attribute("data-weight", "look_again")
+    ms = live.page.evaluate("Date.now()")
+    live.page.evaluate(
+        """async ([record, ms]) => {
+          const { openStore } = await import("/static/js/log/store.js");
+          const { exactMoment } = await import("/static/js/log/clock.js");
+          const store = await openStore();
+          const fold = await store.fold(record);
+          const path = `wires/${fold.rows.wires[0].id}/capture.threshold_test`;
+          const author = { person: null, name: "K. Ouse-Example", role: "nurse" };
+          const value = { moment: exactMoment(ms - 61_000, "Europe/Oslo"), kind: "full" };
+          await store.append(record, { path, op: "add", value, author });
+          store.close();
+        }""",
+        [live.case.record, ms],
+    )
+    live.case.reloads()
+    expect(cell).to_have_attribute("data-weight", "look_now")
+
+
+def test_a_generator_in_volts_is_called_and_kept_in_volts(bedside):
+    live = Live(bedside)
+    live.keys_over("read-rate", "80")
+    live.taps_on("keep-read")
+    wire = live.case.rows("wires")[0]["id"]
+    told = Told()
+    volts = {"output_kind": "voltage", "output_dial": "0.1 to 10 by 0.1"}
+    told.adds("", f"wires/{wire}/capture.generator", volts)
+    told.put(live.page, live.case.record)
+    live.case.reloads()
+    live.opens()
+    live.keys_over("other-output", "5")
+    expect(live.key("dial-confirm").locator(".num-unit")).to_have_text("V")
+    live.taps_on("no_capture")
+    expect(live.key("strike-last")).to_contain_text("Strike 5 no capture")
+    (row,) = live.readings()
+    assert row["value"]["output_v"]["n"] == "5"
+    assert "output" not in row["value"]
+
+
+def scrolls_there(page, found):
+    """On a phone the panel scrolls: what lies below its edge is not cut."""
+    return page.viewport_size["width"] < 600 and "out of panel" in found
+
+
+SIZES = [(1280, 800), (800, 1280), (390, 844)]
+
+
+@pytest.fixture(params=SIZES, ids=["tablet", "upright", "phone"])
+def sized(reliable, request):
+    """Capture with readings, at one size; afterwards a tablet again."""
+    reliable.reads("captures")
+    width, height = request.param
     reliable.page.set_viewport_size({"width": width, "height": height})
-    try:
-        reliable.case.waits_for(f"innerWidth === {width}")
-        boxes = reliable.boxes()
-        assert [a for a, (_, _, w, h) in boxes.items() if min(w, h) < 63.5] == []
-        yes, no = boxes["captures"], boxes["no_capture"]
-        assert no[0] - (yes[0] + yes[2]) >= 24
-        sizes = reliable.panel.locator(
-            ".cap-called b, .cap-numbers .panel-number b"
-        ).evaluate_all(
-            "(all) => all.map((b) => parseFloat(getComputedStyle(b).fontSize))"
-        )
-        least = {1280: (96, 96), 800: (90, 90), 390: (72, 48)}[width]
-        assert sorted(sizes)[-1] >= least[0]
-        assert min(sizes) >= least[1]
-    finally:
-        reliable.page.set_viewport_size({"width": 1280, "height": 800})
+    reliable.case.waits_for(f"innerWidth === {width}")
+    yield reliable
+    reliable.page.set_viewport_size({"width": 1280, "height": 800})
+
+
+def test_every_key_is_large_and_opposites_lie_apart(sized):
+    boxes = sized.boxes()
+    assert [a for a, (_, _, w, h) in boxes.items() if min(w, h) < 63.5] == []
+    yes, no = boxes["captures"], boxes["no_capture"]
+    assert no[0] - (yes[0] + yes[2]) >= 24
+    sizes = sized.panel.locator(
+        ".cap-called b, .cap-numbers .panel-number b"
+    ).evaluate_all("(all) => all.map((b) => parseFloat(getComputedStyle(b).fontSize))")
+    least = {1280: (96, 96), 800: (90, 90), 390: (72, 48)}
+    logged, others = least[sized.page.viewport_size["width"]]
+    assert max(sizes) >= logged
+    assert min(sizes) >= others
+
+
+@pytest.mark.parametrize("theme", ["night", "day"])
+def test_the_live_screen_has_no_finding(sized, theme):
+    page = sized.page
+    page.evaluate("(t) => { document.documentElement.dataset.theme = t; }", theme)
+    width, found = page.viewport_size["width"], {}
+    # On a phone what lies over the panel covers the receipt for as long as it is open.
+    for over in ("", "wiring", "other-output", "read-mode", "pulse"):
+        if over:
+            sized.taps_on(over)
+        found[over] = [
+            *looking.wider_than_screen(page),
+            *[one for one in looking.clipped(page) if not scrolls_there(page, one)],
+            *(looking.covered(page) if not over or width > 600 else []),
+            *looking.faint(page),
+            *(looking.audit(sized.case) if over in ("", "wiring") else []),
+        ]
+        if over:
+            sized.taps_on("over-close")
+    page.evaluate("document.documentElement.dataset.theme = 'night'")
+    assert {over: told for over, told in found.items() if told} == {}
