@@ -6,6 +6,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from playwright.sync_api import expect
 
+from tests.support.browser import wait_until
 from tests.support.looking import SIZES, audit, clipped, faint, wider_than_screen
 from tests.support.told_here import of_file
 
@@ -23,6 +24,18 @@ _CUT = """() => [...document.querySelectorAll(".far-cell")].filter((cell) => {
     return inner.right > outer.right + 1 || inner.top < outer.top - 1;
   }) || outer.bottom > innerHeight + 1;
 }).map((cell) => cell.dataset.of)"""
+
+# What a tablet has and this browser may not: a battery, and a screen that can be held lit.
+_DEVICE = """
+  const held = (window.locks = []);
+  Object.defineProperty(navigator, "getBattery", { value: async () =>
+    ({ level: 0.12, charging: false, addEventListener: () => {} }) });
+  Object.defineProperty(navigator, "wakeLock", { value: { request: async () => {
+    const lock = { released: false, release: async () => { lock.released = true; } };
+    held.push(lock);
+    return lock;
+  } } });
+"""
 
 
 @pytest.fixture(scope="module")
@@ -123,6 +136,31 @@ def test_without_a_case_it_is_blank(far, told):
         far.page.evaluate("(to) => { location.hash = to; }", address)
         expect(far.page.locator("#far .far-cell")).to_have_count(0)
         expect(far.page.locator("#far .far-who")).to_have_count(0)
+
+
+@pytest.fixture
+def device(far, told):
+    """A second window of the case that has a low battery and a screen to hold lit."""
+    _, record = told
+    page = far.browser.context.new_page()
+    page.add_init_script(_DEVICE)
+    page.goto(f"{far.page.url.split('#')[0]}#/case/{record}/finish")
+    expect(page.locator("#part-finish")).to_be_visible()
+    yield page
+    page.close()
+
+
+def test_a_low_battery_is_told_and_what_still_works_is_said_first(device):
+    expect(device.locator("#stand .stand-note")).to_have_text(
+        "All kept here; battery at 12 %"
+    )
+    expect(device.locator("#case-strip .store .lead")).to_be_visible()
+
+
+def test_the_screen_is_held_lit_while_a_case_is_in_view_and_no_longer(device):
+    wait_until(device, "window.locks.some((lock) => !lock.released)")
+    device.evaluate("location.hash = '#/'")
+    wait_until(device, "window.locks.every((lock) => lock.released)")
 
 
 def test_a_second_window_hears_a_moved_wire_and_asks_for_a_re_test(far, told):

@@ -35,7 +35,8 @@ STORE: dict[str, str] = {
     "store.full": "The tablet's storage is full.",
     "store.too_large": "Too large for one entry.",
     "strip.all_sent": "On the server, {count} of {total} entries",
-    "strip.clock_off": "Clock differs by {minutes} min from the server's",
+    "strip.battery_low": "All kept here; battery at {percent} %",
+    "strip.clock_off": "All kept here; clock {minutes} min off the server's",
     "strip.conflict": "{count} not taken: {because} Kept here",
     "strip.conflict_short": "{count} not taken. Kept here",
     "strip.damaged": "{count} entries cannot be read any more",
@@ -63,7 +64,7 @@ STORE: dict[str, str] = {
     "strip.server_fault": "The server fails. All kept here",
     "strip.set_aside": "{count} set aside: {because} Kept here",
     "strip.set_aside_short": "{count} set aside. Kept here",
-    "strip.storage_low": "{free_mb} MB left on this tablet",
+    "strip.storage_low": "All kept here; {free_mb} MB left on this tablet",
     "strip.unauthorised": "The server does not know this tablet: enrol it again",
     "strip.went_back": "The server went back to an older state; sending again",
 }

@@ -14,6 +14,7 @@ import { openStore } from "../log/store.js";
 import { hearWorkers, startShell } from "../sw-bridge.js";
 import { loadCatalogue } from "../sync/catalogue.js";
 import { startSync } from "../sync/loop.js";
+import { stayAwake, watchBattery } from "./tablet-awake.js";
 import { readBands } from "./tablet-band.js";
 import { caseScreen } from "./tablet-case.js";
 import { drawer } from "./tablet-draw.js";
@@ -44,7 +45,9 @@ async function open() {
   opening.catch(() => {});
   // A store that fails is told in words, which may come after it.
   const catalogue = await words;
-  const store = await opening;
+  const opened = await opening;
+  const withBattery = watchBattery(() => bed.refresh());
+  const store = { ...opened, status: async () => withBattery(await opened.status()) };
   const index = indexFields(catalogue);
   const setting = () => settingOf({ store, clock: Date.now });
   const showReceipt = receipts(the("#kept"), (ms) =>
@@ -93,6 +96,7 @@ async function open() {
   escapeToHead(document.body);
   readBands(bed, showReceipt);
   startSync(store);
+  stayAwake();
   await recallStanding(bed).catch(() => {});
   await go(bed, screens, draw);
   the("#boot").remove();
