@@ -10,7 +10,7 @@ LIVE_ADVANCE: dict[str, str] = {
     "advance.at_once": "At once",
     "advance.balloon": "Balloon",
     "advance.balloon.down": "down",
-    "advance.balloon.not_balloon": "not a balloon wire",
+    "advance.balloon.not_balloon": "none on it",
     "advance.balloon.not_known": "not known",
     "advance.balloon.some_left": "some left",
     "advance.balloon.unsaid": "not asked",

@@ -29,7 +29,7 @@ export function drawHead(at, line, page) {
 function depth({ bed, call, last }) {
   const isCalled = call.depth !== null || call.asked === "digits";
   const name = el("p", { class: "panel-ask" }, say(!isCalled && last && !last.atHub ? "depth.elsewhere" : "depth.at_hub"));
-  const typed = call.asked === "digits" ? `${call.digits}${"_".repeat(2 - call.digits.length)}` : "";
+  const typed = call.asked === "digits" ? `${call.digits}${"·".repeat(2 - call.digits.length)}` : "";
   const figure = typed || (isCalled ? call.depth : last?.cm);
   const value = figure ? num(String(figure), "cm") : el("b", {}, NOT_READ);
   const told = !isCalled && last && !last.cm ? el("p", { class: "adv-told" }, last.said) : null;

@@ -1,3 +1,4 @@
+import { bandsFor } from "../clinical/bands.js";
 import { el } from "../form/dom.js";
 import { say } from "../form/say.js";
 import { depthRuler } from "../live/depth.js";
@@ -7,6 +8,9 @@ import { stair } from "../live/stair.js";
 
 const STEPS = [["10", "captures"], ["5.0", "captures"], ["2.0", "cannot_tell"], ["1.2", "captures"], ["1.0", "no_capture"], ["1.2", "captures"]];
 const BEADS = [18, 27, 34].map((cm) => ({ cm, atHub: true }));
+
+/** The way in by the right neck, as its ruler has it. */
+const WAY = { bands: bandsFor("neck", "right", true), limitCm: 45, tickCm: 17 };
 
 /**
  * Draw the rulers and signs that stand beside numbers, in each state.
@@ -20,6 +24,7 @@ export function drawRulers(at) {
     depthRuler({ ...depth, beads: [] }, box),
     depthRuler(depth, box),
     depthRuler({ ...depth, hasRings: false, beads: BEADS.map((bead) => ({ ...bead, atHub: false })) }, box),
+    depthRuler({ ...depth, ...WAY, limitWords: say("rope.limit", { cm: "15" }) }, box),
     depthRuler({ ...depth, isAdrift: true }, box),
     depthRuler({ ...depth, lengthCm: 90 }, { width: 60, height: 420 }),
     stair({ readings: STEPS.map(([output = "", result = ""]) => ({ output, result })), threshold: "1.2", low: "1.0", words: say("capture.stair_spoken", { count: STEPS.length, told: "1.2 mA" }) }, { width: 340, height: 150 }),
