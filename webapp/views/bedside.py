@@ -65,6 +65,12 @@ def page(path: str) -> Response:
     return _fresh(Response(_made().pages[path], content_type=_TYPES[path]))
 
 
+@bp.get("/tablet/rehearsal")
+def rehearsal() -> Response:
+    """Serve the same shell; there it works in a database that is never sent."""
+    return page("/tablet/")
+
+
 @bp.get("/sw.js")
 def worker() -> Response:
     """Serve the worker with the version and the list of what it keeps."""

@@ -33,7 +33,7 @@ const calls = new Map();
 export function callOf({ record, wire }) {
   const place = `${record} ${wire ?? ""}`;
   // The first reading brings the wire with it: what was being told is of that wire.
-  const known = calls.get(place) ?? calls.get(`${record} `);
+  const known = calls.get(place) ?? calls.get(`${record} `) ?? (wire ? undefined : ofAnyWire(record));
   /** @type {Call} */
   const call = known ?? {
     depth: null, calledMs: 0, digits: "", asked: "results", guide: "", said: "",
@@ -42,6 +42,15 @@ export function callOf({ record, wire }) {
   if (wire) calls.delete(`${record} `);
   calls.set(place, call);
   return call;
+}
+
+/**
+ * While the entry that brings the wire is being written, the page may be without one once
+ * more: what was being told goes on.
+ * @param {string} record
+ */
+function ofAnyWire(record) {
+  return [...calls].find(([place]) => place.startsWith(`${record} `))?.[1];
 }
 
 /**

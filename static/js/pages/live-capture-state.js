@@ -35,11 +35,16 @@ const states = new Map();
 /** @param {Bedside} bed @returns {LiveState} */
 export function stateOf(bed) {
   const name = `${bed.record} ${bed.wire ?? "*"}`;
-  const known = states.get(name) ?? moved(bed, name) ?? {
+  const known = states.get(name) ?? moved(bed, name) ?? (bed.wire ? undefined : ofAnyWire(bed.record)) ?? {
     called: null, isConfirmed: false, isAsked: false, kind: "", isNew: false, waiting: null, over: "", typed: "", read: {}, rowsThen: 0,
   };
   states.set(name, known);
   return known;
+}
+
+/** While that entry is being written the page may be without a wire once more. @param {string} record */
+function ofAnyWire(record) {
+  return [...states].find(([name]) => name.startsWith(`${record} `))?.[1];
 }
 
 /** The first entry of a wire brings the wire: what was begun without it goes on. @param {Bedside} bed @param {string} name */

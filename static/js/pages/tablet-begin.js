@@ -13,9 +13,10 @@ import { keepStanding } from "./tablet-standing.js";
  * decision to pace. Then its page opens; nothing waits for it.
  * @param {Bedside} bed
  * @param {Start} start
+ * @param {string} [name] a working name of its own
  * @returns {Promise<boolean>} false: not kept, and said so
  */
-export async function begin(bed, start) {
+export async function begin(bed, start, name = "") {
   const isNow = start === "start_now";
   bed.record = bed.store.newRecord();
   // Asked first it is kept first, and nothing waits for it.
@@ -33,7 +34,8 @@ export async function begin(bed, start) {
   await keepStanding(bed);
   if (isNow) await bed.keep({ path: "moments", op: "add", value: decided }, { label: say("start.decision"), words: say("start.decision") });
   await set("patient.start", start, say(`start.as.${start}`));
-  if (isNow) await set("patient.alias", say("start.alias", { code }), say("start.alias", { code }));
+  const alias = name || say("start.alias", { code });
+  if (isNow) await set("patient.alias", alias, alias);
   location.hash = caseAddress(bed.record, "patient");
   return true;
 }

@@ -4,8 +4,10 @@ import { the } from "../form/dom.js";
 import { bindPart } from "../form/part-view.js";
 import { questionsOf } from "../form/questions.js";
 import { rowSheet } from "../form/row-sheet.js";
+import { drawMonitor } from "./rehearsal.js";
 import { showAside } from "./tablet-aside.js";
 import { drawDanger, leaveCard } from "./tablet-danger.js";
+import { formOf } from "./tablet-form.js";
 import { drawFrame } from "./tablet-frame.js";
 import { drawHead, focusField } from "./tablet-head.js";
 import { drawOwn } from "./tablet-own.js";
@@ -19,19 +21,6 @@ import { keepStanding } from "./tablet-standing.js";
 import { showView, viewOf as shownAs } from "./tablet-view.js";
 
 /** @typedef {import("../form/part-view.js").PartView} PartView */
-
-/**
- * Read a part's form, which the page carries as text, when the part is first shown.
- * @param {string} part
- * @returns {HTMLFormElement}
- */
-function formOf(part) {
-  const source = the(`#part-${part} > script`);
-  /** @type {HTMLFormElement} */
-  const form = the("form", new DOMParser().parseFromString(source.textContent ?? "", "text/html"));
-  source.replaceWith(form);
-  return form;
-}
 
 /** What lies over a case is about that case only. */
 function leaveWhoSheet() {
@@ -81,6 +70,7 @@ export function caseScreen(bed, drafts) {
     showView(bed, part, view);
     drawPanel(the("#panel"), bed, { part, view, drafts, add: (path) => addRow(part, path) });
     drawDanger(the("#danger"), bed, { part, addRow });
+    drawMonitor(bed);
     drawRemark(bed, part, drafts);
     if (!isNew) return showAside(bed, viewOf(part), status);
     viewOf(part).render(questions);

@@ -5,6 +5,8 @@ import { el, fill, key } from "../form/dom.js";
 import { elapsedWords } from "../form/elapsed.js";
 import { identityOf } from "../form/identity.js";
 import { say } from "../form/say.js";
+import { isRehearsal } from "./rehearsal.js";
+import { rehearsalKeys } from "./rehearsal-start.js";
 import { begin } from "./tablet-begin.js";
 import { lastWords, wireDrawing } from "./tablet-last.js";
 import { caseAddress } from "./tablet-route.js";
@@ -100,8 +102,8 @@ function drawBegin(at, bed, { onUpdate }) {
   };
   fill(
     at,
-    big("now", () => void bed.during(begin(bed, "start_now")), "begin-now"),
-    big("new", () => void bed.during(begin(bed, "typed"))),
+    ...(isRehearsal() ? [] : [big("now", () => void bed.during(begin(bed, "start_now")), "begin-now"), big("new", () => void bed.during(begin(bed, "typed")))]),
+    ...rehearsalKeys(bed),
     onUpdate ? big("update", onUpdate) : null,
     el("p", { class: "begin-said" }, `${say("caution.watches")} ${say("caution.decides")}`),
   );

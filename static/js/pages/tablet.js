@@ -15,6 +15,7 @@ import { hearWorkers, startShell } from "../sw-bridge.js";
 import { loadCatalogue } from "../sync/catalogue.js";
 import { startSync } from "../sync/loop.js";
 import { stayAwake, watchBattery } from "./tablet-awake.js";
+import { baseName, isRehearsal, markRehearsal, wordsHere } from "./rehearsal.js";
 import { readBands } from "./tablet-band.js";
 import { caseScreen } from "./tablet-case.js";
 import { drawer } from "./tablet-draw.js";
@@ -37,8 +38,8 @@ const TICK_MS = 5000;
  * From then on the screen is drawn from the log each time the log changes.
  */
 async function open() {
-  const words = loadCatalogue().then((catalogue) => (setWords(catalogue.say), catalogue));
-  const opening = openStore({ catalogue: words.then(({ version }) => version), onBlocked: () => void words.then(() => tell(say("shell.blocked"))) });
+  const words = loadCatalogue().then((catalogue) => (setWords(wordsHere(catalogue.say)), catalogue));
+  const opening = openStore({ name: baseName(), catalogue: words.then(({ version }) => version), onBlocked: () => void words.then(() => tell(say("shell.blocked"))) });
   // The case that is open is read while the page gets ready.
   const { record } = routeOf(location.hash);
   if (record) opening.then((store) => store.fold(record)).catch(() => {});
@@ -95,8 +96,9 @@ async function open() {
   watchSheets(document.body);
   escapeToHead(document.body);
   readBands(bed, showReceipt);
-  startSync(store);
   stayAwake();
+  markRehearsal();
+  if (!isRehearsal()) startSync(store);
   await recallStanding(bed).catch(() => {});
   await go(bed, screens, draw);
   the("#boot").remove();
