@@ -33,8 +33,8 @@ from webapp.texts.live_capture import LIVE_CAPTURE
 from webapp.texts.live_danger import LIVE_DANGER
 from webapp.texts.live_far import LIVE_FAR
 from webapp.texts.live_kit import LIVE_KIT
-from webapp.texts.live_spoken import LIVE_SPOKEN
 from webapp.texts.live_rehearsal import LIVE_REHEARSAL
+from webapp.texts.live_spoken import LIVE_SPOKEN
 from webapp.texts.note import NOTE
 from webapp.texts.note_remarks import NOTE_REMARKS
 from webapp.texts.paper import PAPER

@@ -61,7 +61,15 @@ PURE = (
     "webapp.record.questions",
 )
 OUTSIDE = ("flask", "flask_wtf", "werkzeug", "wtforms", "sqlite3", "sqlite_utils")
-SCRIPT_RANKS = {"clinical": 0, "log": 1, "sync": 2, "form": 3, "live": 3, "pages": 4}
+SCRIPT_RANKS = {
+    "clinical": 0,
+    "log": 1,
+    "sync": 2,
+    "form": 3,
+    "live": 3,
+    "rehearsal": 3,
+    "pages": 4,
+}
 # Who alone says it, in code.
 ONLY = {
     "indexedDB": {"js/log/db.js"},
