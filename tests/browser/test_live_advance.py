@@ -15,6 +15,13 @@ BOXES = """() => [...document.querySelectorAll(
 )].map((key) => { const box = key.getBoundingClientRect();
   return [box.x, box.y, box.width, box.height].map(Math.round).join(" "); })"""
 
+FULL = """() => {
+  const { prototype } = IDBDatabase;
+  window.whole = prototype.transaction;
+  prototype.transaction = () => { throw new DOMException("", "QuotaExceededError"); };
+}"""
+ROOM_AGAIN = "() => { IDBDatabase.prototype.transaction = window.whole; }"
+
 
 class Advance:
     """The live keys of one case, by what they are for."""
@@ -144,6 +151,27 @@ def test_the_last_is_struck_by_name_and_kept_after_all(advance):
     expect(advance.page.locator(".adv-list [data-struck]")).to_contain_text("16 cm")
     advance.taps("keep-after-all")
     advance.shows("16", "Mid RA")
+
+
+def test_a_trembling_hand_strikes_one_reading_only(advance):
+    advance.reads(15, "svc", "SVC")
+    advance.reads(16, "mid_ra", "Mid RA")
+    advance.key("strike-last").dblclick()
+    expect(advance.key("strike-last")).to_have_text("Strike 15 cm")
+    struck = [row["struck"] is not None for row in advance.case.rows(advance.readings)]
+    assert struck == [False, True]
+
+
+def test_a_reading_not_kept_stays_called_until_it_is(advance):
+    advance.page.evaluate(FULL)
+    advance.taps("depth-16", "result-mid_ra")
+    alert = advance.page.get_by_role("alert")
+    expect(alert).to_contain_text("NOT kept: 16 cm, Mid RA")
+    advance.shows("16", "…")
+    advance.page.evaluate(ROOM_AGAIN)
+    advance.page.get_by_role("button", name="Try again").click()
+    advance.shows("16", "Mid RA")
+    assert advance.kept() == [("16", "mid_ra")]
 
 
 def test_other_guidance_brings_its_own_results_and_is_told(advance):

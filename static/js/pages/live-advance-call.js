@@ -88,6 +88,17 @@ export function isOffered({ depth, calledMs }, nowMs) {
 }
 
 /**
+ * Take a called depth as told once the log holds it, however it came there: what was not kept
+ * at first may have been tried again.
+ * @param {Call} call
+ * @param {{cm: string | null, ms: number} | undefined} last the reading that stands last
+ */
+export function settleDepth(call, last) {
+  if (call.depth === null || !last?.cm) return;
+  if (last.ms >= call.calledMs && Number(last.cm) === Number(call.depth)) call.depth = null;
+}
+
+/**
  * Centre the lens anew once another reading stands last, never under a finger.
  * @param {Call} call
  * @param {{id: string, from: number}} last the reading that stands last, and where its lens begins

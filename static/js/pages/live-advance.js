@@ -2,7 +2,7 @@
 import { el, the } from "../form/dom.js";
 import { keepFocus } from "../form/focus.js";
 import { say } from "../form/say.js";
-import { STILL_MS, callOf, settleLens } from "./live-advance-call.js";
+import { STILL_MS, callOf, settleDepth, settleLens } from "./live-advance-call.js";
 import { drawGrid } from "./live-advance-grid.js";
 import { drawHead } from "./live-advance-head.js";
 import { drawLens, lensStart } from "./live-advance-lens.js";
@@ -34,6 +34,7 @@ export function drawAdvance(at, bed, tools) {
   const all = depthReadings(bed, tools.today);
   /** @type {Advance} */
   const page = { bed, call: callOf(bed), all, last: lastDepth(all), tools, redraw: () => redraw(at, bed, tools) };
+  settleDepth(page.call, page.last);
   const from = settleLens(page.call, lensStart(page));
   drawLens(the(".adv-lens", at), page, from);
   drawHead(the(".adv-head", at), the(".adv-ask", at), page);
