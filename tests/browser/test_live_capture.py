@@ -295,6 +295,26 @@ def scrolls_there(page, found):
     return page.viewport_size["width"] < 600 and "out of panel" in found
 
 
+def test_without_an_own_rhythm_sensing_is_left_out_with_its_reason_in_one_tap(bedside):
+    live = Live(bedside, ("indication.own_rhythm", {"result": "none"}))
+    live.reads_back("5")
+    live.taps_on("keep-read")
+    expect(live.key("sensing-test")).to_have_text("No rhythm to sense")
+    live.taps_on("sensing-test")
+    wire = live.case.rows("wires")[0]["id"]
+    left_out = {"absent": "not_done", "because": "no rhythm to sense"}
+    live.case.keeps(f"wires/{wire}/capture.sensing_test", left_out)
+
+
+def test_a_number_is_keyed_and_kept_by_keys_alone(reliable):
+    reliable.key("other-output").press("Enter")
+    for key in ("4", ",", "2", "Enter"):
+        reliable.page.keyboard.press(key)
+    reliable.offers("4.2")
+    expect(reliable.key("dial-confirm")).to_be_focused()
+    expect(reliable.key("captures")).not_to_have_attribute("aria-disabled", "true")
+
+
 SIZES = [(1280, 800), (800, 1280), (390, 844)]
 
 

@@ -24,6 +24,7 @@ LIVE_CAPTURE: dict[str, str] = {
     "live.capture.loss_not_sought": "Loss not sought",
     "live.capture.other_output": "Other output",
     "live.capture.sensing": "Sensing test",
+    "live.capture.no_sensing": "No rhythm to sense",
     "live.capture.pulse": "Pulse",
     "live.capture.pulse_by": "Seen by, beside the monitor",
     "live.capture.generator": "Photo of generator",

@@ -1,12 +1,13 @@
 /** @import { Bedside } from "../types-form.js" */
 /** @import { CaptureModel } from "./live-capture-state.js" */
+import { ownRhythm, ownRows } from "../clinical/rhythm.js";
 import { el, key } from "../form/dom.js";
 import { elapsedWords } from "../form/elapsed.js";
 import { wirePath } from "../form/fields.js";
 import { say } from "../form/say.js";
 import { childWords, timedRows } from "../form/standing.js";
 import { bigKey } from "./live-capture-dial.js";
-import { strikeLast } from "./live-capture-keep.js";
+import { answer, strikeLast } from "./live-capture-keep.js";
 import { keepReadBack, readOf } from "./live-capture-read.js";
 import { modelOf, stateOf } from "./live-capture-state.js";
 import { wiringLines } from "./live-capture-wiring.js";
@@ -39,16 +40,22 @@ function open(bed, over, redraw) {
  * @param {() => void} redraw
  * @returns {HTMLElement[]}
  */
-export function sideKeys(bed, model, { add }, redraw) {
+export function sideKeys(bed, model, { add, drafts }, redraw) {
   const isShown = model.kind === "margin_shown";
+  const isUnsensed = hasNothingToSense(bed);
   return [
     key(say(isShown ? "live.capture.full" : "live.capture.loss_not_sought"), otherKind, { "data-act": "test-kind" }),
     key(say("live.capture.other_output"), () => open(bed, "called", redraw), { "data-act": "other-output" }),
-    key(say("live.capture.sensing"), () => add("capture.sensing_test"), { "data-act": "sensing-test" }),
+    key(say(isUnsensed ? "live.capture.no_sensing" : "live.capture.sensing"), sensing, { "data-act": "sensing-test" }),
     key(say("live.capture.pulse"), () => open(bed, "pulse", redraw), { "data-act": "pulse" }),
     key(say("live.capture.generator"), () => add("capture.dial_left_at"), { "data-act": "left-at-sheet" }),
     key(strikeWords(bed, model), () => void bed.during(strikeLast(bed)), { "data-act": "strike-last", "aria-disabled": model.last ? null : "true" }),
   ];
+
+  function sensing() {
+    if (!hasNothingToSense(bed)) return add("capture.sensing_test");
+    answer(bed, drafts, "capture.sensing_test", { absent: "not_done", because: say("live.capture.no_sensing").toLowerCase() }, "{}");
+  }
 
   /** A full test of a dependent patient asks for pads and a doctor, both said for this test. */
   function otherKind() {
@@ -58,6 +65,14 @@ export function sideKeys(bed, model, { add }, redraw) {
     Object.assign(state, { kind: now.kind === "full" ? "margin_shown" : "full", isNew: Boolean(now.test?.told.ids.length) || state.isNew, called: null, isConfirmed: false });
     redraw();
   }
+}
+
+/** No own rhythm, and no sensing test told of or left out yet. @param {Bedside} bed */
+function hasNothingToSense(bed) {
+  const own = ownRhythm(ownRows(bed.now.fold).at(-1) ?? null);
+  if (own.result !== "none" || !bed.wire) return false;
+  const path = wirePath(bed.wire, "capture.sensing_test");
+  return !bed.now.rows(path).length && bed.now.answer(path).state === "not_asked";
 }
 
 /** @param {Bedside} bed @param {CaptureModel} model */
