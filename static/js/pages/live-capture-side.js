@@ -47,7 +47,7 @@ export function sideKeys(bed, model, { add, drafts }, redraw) {
     key(say(isShown ? "live.capture.full" : "live.capture.loss_not_sought"), otherKind, { "data-act": "test-kind" }),
     key(say("live.capture.other_output"), () => open(bed, "called", redraw), { "data-act": "other-output" }),
     key(say(isUnsensed ? "live.capture.no_sensing" : "live.capture.sensing"), sensing, { "data-act": "sensing-test" }),
-    key(say("live.capture.pulse"), () => open(bed, "pulse", redraw), { "data-act": "pulse" }),
+    bigKey([el("span", {}, say("live.capture.pulse")), el("small", {}, pulseWords(bed))], () => open(bed, "pulse", redraw), { "data-act": "pulse" }),
     key(say("live.capture.generator"), () => add("capture.dial_left_at"), { "data-act": "left-at-sheet" }),
     key(strikeWords(bed, model), () => void bed.during(strikeLast(bed)), { "data-act": "strike-last", "aria-disabled": model.last ? null : "true" }),
   ];
@@ -65,6 +65,11 @@ export function sideKeys(bed, model, { add, drafts }, redraw) {
     Object.assign(state, { kind: now.kind === "full" ? "margin_shown" : "full", isNew: Boolean(now.test?.told.ids.length) || state.isNew, called: null, isConfirmed: false });
     redraw();
   }
+}
+
+/** @param {Bedside} bed */
+function pulseWords(bed) {
+  return bed.wire ? bed.now.answer(wirePath(bed.wire, "capture.mechanical_rate")).words : say("words.not_asked");
 }
 
 /** No own rhythm, and no sensing test told of or left out yet. @param {Bedside} bed */
