@@ -7,6 +7,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from playwright.sync_api import expect
 
+from tests.support.looking import audit, clipped, covered, faint, wider_than_screen
 from tests.support.told_here import Told
 
 READINGS = "wires/{}/advance.depth_reading"
@@ -242,6 +243,18 @@ def test_the_depth_is_large_and_within_the_screen(advance):
               return wider ? 0 : parseFloat(getComputedStyle(figure).fontSize); }"""
         )
     assert found == sizes
+
+
+def test_the_live_keys_have_no_finding(advance):
+    advance.reads(16, "mid_ra", "Mid RA")
+    advance.taps("balloon-up")
+    page, found = advance.page, audit(advance.case)
+    for width, height in ((390, 844), (800, 1280), (1280, 800)):
+        page.set_viewport_size({"width": width, "height": height})
+        found += [*wider_than_screen(page), *covered(page), *faint(page)]
+        # A phone scrolls within the panel.
+        found += clipped(page) if width > 390 else []
+    assert found == []
 
 
 def test_a_depth_that_waited_is_offered_alone_with_the_moment_it_was_called(advance):
