@@ -145,6 +145,14 @@ def the_paper_copy_is_open(page):
     page.locator(".finish [data-act='paper']").click()
 
 
+def capture_was_lost(page):
+    page.locator("[data-act=capture-lost]").click()
+
+
+def the_time_out_is_read_aloud(page):
+    page.locator(".part:visible [data-act=spoken]").click()
+
+
 def another_band_was_read(page):
     Scanner(page).scans("00990001")
 
@@ -155,6 +163,8 @@ def another_band_was_read(page):
         ("capture", remarks_are_open, "#who-sheet"),
         ("patient", a_number_has_its_keypad, ".keypad"),
         ("finish", the_paper_copy_is_open, ".paper"),
+        ("indication", capture_was_lost, "#card"),
+        ("consent", the_time_out_is_read_aloud, "#who-sheet"),
         ("patient", another_band_was_read, "dialog.band"),
     ],
 )
