@@ -35,6 +35,7 @@ from webapp.texts.live_far import LIVE_FAR
 from webapp.texts.live_kit import LIVE_KIT
 from webapp.texts.live_rehearsal import LIVE_REHEARSAL
 from webapp.texts.live_spoken import LIVE_SPOKEN
+from webapp.texts.live_switch import LIVE_SWITCH
 from webapp.texts.note import NOTE
 from webapp.texts.note_remarks import NOTE_REMARKS
 from webapp.texts.paper import PAPER
@@ -104,6 +105,7 @@ SAY.update(LIVE_DANGER)
 SAY.update(LIVE_FAR)
 SAY.update(LIVE_CAPTURE)
 SAY.update(LIVE_KIT)
+SAY.update(LIVE_SWITCH)
 SAY.update(LIVE_SPOKEN)
 SAY.update(LIVE_REHEARSAL)
 SAY.update(NOTE)

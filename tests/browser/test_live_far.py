@@ -6,6 +6,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from playwright.sync_api import expect
 
+from tests.support.bedside import WHO_NOW
 from tests.support.browser import wait_until
 from tests.support.looking import SIZES, audit, clipped, faint, wider_than_screen
 from tests.support.told_here import of_file
@@ -202,3 +203,26 @@ def test_a_size_key_answers_its_field_and_says_at_once_whether_the_wire_passes(f
     wire = far.rows("wires")[0]["id"]
     kept = far.value(f"wires/{wire}/approach.introducer_fr")
     assert kept == {"as": "6", "n": "6", "unit": "[Ch]"}
+
+
+def test_another_running_case_says_who_it_is_over_everything_until_a_tap(far, told):
+    _, record = told
+    far.page.remove_locator_handler(far.page.locator(WHO_NOW))
+    far.goes_home()
+    far.starts_now()
+    far.types("Family name", NAME)
+    far.says("Family name", "kept")
+    begun = far.record
+    far.goes_home()
+    expect(far.page.locator(".cases .cases-alike")).to_contain_text(NAME)
+    far.page.locator(f".cases-row[data-record='{record}'] a").click()
+    over = far.page.get_by_role("dialog", name="Another case")
+    expect(over.locator(".switch-now")).to_contain_text("00417220")
+    expect(over.locator(".switch-not")).to_contain_text("no band yet")
+    assert far.page.evaluate("document.querySelector('#case').inert")
+    assert wider_than_screen(far.page) == []
+    assert faint(far.page) == []
+    over.get_by_role("button").click()
+    expect(over).to_have_count(0)
+    assert not far.page.evaluate("document.querySelector('#case').inert")
+    assert far.record == record != begun

@@ -11,6 +11,7 @@ from playwright.sync_api import Locator, Page, expect
 from tests.support.browser import Browser, wait_until
 
 OF_AUDIT = "Applying inline style violates"
+WHO_NOW = ".switch .switch-now"
 # The machine may be busy; a screen that never says it is what fails.
 expect.set_options(timeout=20_000)
 _FOLD = """async (record) => {
@@ -39,11 +40,16 @@ class Bedside:
         self.is_audited = False
         browser.context.on("response", self._note)
         self.page: Page = browser.opens(f"{url}/tablet/")
+        # Whoever goes from one running case to another sees who it is, and taps.
+        self.page.add_locator_handler(self.page.locator(WHO_NOW), self._goes_on)
         self.is_open()
 
     def _note(self, response: Any) -> None:
         if response.status >= 400 and not response.url.endswith("/sync"):
             self.failed.append(f"{response.status} {response.url}")
+
+    def _goes_on(self, who: Locator) -> None:
+        who.click()
 
     def is_open(self) -> None:
         """Wait until the log is open and the screen drawn."""

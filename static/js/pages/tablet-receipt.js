@@ -3,6 +3,7 @@ import { el, key } from "../form/dom.js";
 import { say } from "../form/say.js";
 
 const KEY_STAYS_MS = 10_000;
+const PULSE_MS = 40;
 /** Three lines beside the key of a phone; the field holds the whole. */
 const LETTERS = 48;
 
@@ -23,6 +24,8 @@ export function receipts(at, timeWords) {
 
   return (receipt) => {
     const isKept = receipt.state === "kept";
+    // One pulse for kept; a browser allows none before the first tap.
+    if (isKept && navigator.userActivation?.hasBeenActive) navigator.vibrate?.(PULSE_MS);
     at.dataset.state = receipt.state;
     said.hidden = !isKept;
     failed.hidden = isKept;

@@ -7,6 +7,7 @@ import { identityOf } from "../form/identity.js";
 import { say } from "../form/say.js";
 import { isRehearsal } from "./rehearsal.js";
 import { rehearsalKeys } from "./rehearsal-start.js";
+import { alikeLine } from "./tablet-alike.js";
 import { begin } from "./tablet-begin.js";
 import { lastWords, wireDrawing } from "./tablet-last.js";
 import { caseAddress } from "./tablet-route.js";
@@ -53,6 +54,7 @@ function drawCases(at, bed, rows) {
   const finished = read.filter(isDone);
   const parts = [
     el("h1", { class: "cases-title" }, `${say("start.running")} `, el("b", {}, String(running.length))),
+    alikeLine(running.map(({ now }) => now)),
     running.length
       ? el("ul", {}, ...running.map((row) => item(bed, row)))
       : el("p", { class: "cases-none" }, say("start.none"), el("small", {}, say("start.none_more"))),

@@ -18,7 +18,8 @@ export function turnTo(screen) {
   the("#start").hidden = screen !== "#start";
   the("#case").hidden = screen !== "#case";
   the("#far").hidden = screen !== "#far";
-  the("#case").inert = false;
+  // Who it is now waits for its tap.
+  the("#case").inert = document.querySelector(".switch") !== null;
   if (screen === "#case") the("#start-alert").textContent = "";
 }
 

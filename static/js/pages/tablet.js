@@ -27,6 +27,7 @@ import { FAR, routeOf } from "./tablet-route.js";
 import { startScreen } from "./tablet-home.js";
 import { escapeToHead } from "./tablet-keys.js";
 import { watchSheets } from "./tablet-sheets.js";
+import { leaveCase, tellSwitch } from "./tablet-switch.js";
 import { holdPage } from "./tablet-turn.js";
 import { listPeople, nobody } from "./tablet-who.js";
 import { openWorks } from "./tablet-works.js";
@@ -121,11 +122,13 @@ async function go(bed, screens, draw) {
   // A drawing meanwhile, of the page being left, may have let it go.
   if (isHeld) holdPage();
   const isSame = bed.record === route.record;
+  leaveCase(bed);
   bed.record = route.record;
   bed.wire = route.wire;
   if (route.record && !isSame) await enterStanding(bed);
   await draw();
   if (location.hash !== address) return;
+  tellSwitch(bed, isSame);
   if (route.record && route.part !== FAR) await screens.case.arrive(route, before);
 }
 

@@ -1,0 +1,57 @@
+/** @import { Bedside, CaseRead } from "../types-form.js" */
+import { el } from "../form/dom.js";
+import { identityOf } from "../form/identity.js";
+import { say } from "../form/say.js";
+import { alikeLine } from "./tablet-alike.js";
+import { isFinished } from "./tablet-start.js";
+import { whoBlocks } from "./tablet-strip.js";
+
+/** ms: the tap that led here, and its tremble, say nothing of what is shown. */
+const UNSEEN_MS = 400;
+
+/** @type {{record: string, now: CaseRead} | null} the case that this page showed last */
+let last = null;
+
+/**
+ * Remember the case that is being left, as it stands.
+ * @param {Bedside} bed
+ */
+export function leaveCase({ record, now }) {
+  if (record) last = { record, now };
+}
+
+/**
+ * Show who it is, over everything, where another case was in view before and both are
+ * running: nothing can be told until that was seen. A case begun here just now needs no
+ * such question.
+ * @param {Bedside} bed
+ * @param {boolean} isBegun
+ */
+export function tellSwitch(bed, isBegun) {
+  closeSwitch();
+  if (isBegun || !bed.record || !last || last.record === bed.record) return;
+  if (!isFinished(last.now) && !isFinished(bed.now)) show(bed.now, last.now);
+}
+
+/** Take it away without a tap: the page goes elsewhere. */
+function closeSwitch() {
+  document.querySelector(".switch")?.remove();
+}
+
+/** @param {CaseRead} now @param {CaseRead} before */
+function show(now, before) {
+  const go = el("button", { type: "button", class: "switch-now", disabled: true }, el("small", {}, say("switch.now")), ...whoBlocks(identityOf(now)), el("span", { class: "switch-tap" }, say("switch.tap")));
+  const other = el("div", { class: "switch-not" }, el("small", {}, say("switch.not")), ...whoBlocks(identityOf(before)));
+  const over = el("section", { class: "switch", role: "dialog", "aria-modal": "true", "aria-label": say("switch.title") }, go, alikeLine([before, now]), other);
+  const page = /** @type {HTMLElement} */ (document.querySelector("#case"));
+  page.inert = true;
+  go.addEventListener("click", () => {
+    closeSwitch();
+    page.inert = false;
+  });
+  document.body.append(over);
+  setTimeout(() => {
+    go.disabled = false;
+    go.focus();
+  }, UNSEEN_MS);
+}
