@@ -178,6 +178,24 @@ def test_a_second_window_hears_a_moved_wire_and_asks_for_a_re_test(far, told):
     second.close()
 
 
+def test_volts_at_another_pulse_width_are_said_not_to_be_comparable(far, told):
+    _, record = told
+    volts = {"n": "1.0", "unit": "V", "as": "1.0"}
+    widths = [{"n": n, "unit": "ms", "as": n} for n in ("1.5", "0.4")]
+    adds(far.page, record, "capture.generator", {"pulse_width": widths[0]})
+    reading = {"output_v": volts, "result": "captures"}
+    adds(far.page, record, "capture.output_reading", reading)
+    left = {"output_v": {"n": "2.5", "unit": "V", "as": "2.5"}}
+    adds(far.page, record, READ_BACK, {**left, "pulse_width": widths[1]})
+    expect(cell(far.page, "output")).to_contain_text("2.5")
+    expect(cell(far.page, "threshold")).to_contain_text("≤ 1.0")
+    margin = cell(far.page, "margin")
+    expect(margin).to_contain_text("not comparable: other pulse width")
+    expect(margin).to_contain_text("unknown")
+    expect(margin.locator(".num")).to_have_count(0)
+    assert far.page.evaluate(_CUT) == []
+
+
 def test_settings_of_a_test_stay_in_sight_on_it(far, told):
     _, record = told
     adds(far.page, record, "capture.threshold_test", {"kind": "full"})

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from webapp.clinical.dial import Dial, dial_of
 from webapp.clinical.dial_text import segments
 from webapp.clinical.exact import decimal
+from webapp.clinical.pulse_widths import usual_width, width_of
 from webapp.clinical.rows import Point, Row, point, rows_of
 
 PARTS = ("capture", "checks")
@@ -17,7 +18,8 @@ _UNITS = (("output", "mA"), ("output_v", "V"))
 @dataclass(frozen=True, slots=True)
 class LeftAt:
     """The output last read back from the dial. `output`: None when that answer holds
-    no number; `is_final`: final settings, or those of a pacing check.
+    no number; `is_final`: final settings, or those of a pacing check; `width_ms`: the
+    pulse width, None where not known or in mA.
     """
 
     id: str
@@ -26,6 +28,7 @@ class LeftAt:
     is_final: bool
     time_ms: int
     why: str = ""
+    width_ms: str | None = None
 
 
 def dial_in_use(fold: dict[str, Any], wire: str) -> tuple[Dial, bool]:
@@ -43,14 +46,19 @@ def settings(fold: dict[str, Any], wire: str, dial: Dial) -> list[LeftAt]:
     """Return every output read back for a wire, in time; other answers are passed by.
 
     A row that holds an output holds the latest word on it, even where it is absent
-    or impossible: an older number never stands in for it.
+    or impossible: an older number never stands in for it. A row that tells the pulse
+    width alone tells it of the output before it.
     """
     paths = [f"wires/{wire}/{part}.dial_left_at" for part in PARTS]
-    return [
-        _left_at(row, dial)
-        for row in rows_of(fold, *paths)
-        if any(name in row.value for name, _ in _UNITS)
-    ]
+    usual = usual_width(fold, wire)
+    found: list[LeftAt] = []
+    for row in rows_of(fold, *paths):
+        if any(name in row.value for name, _ in _UNITS):
+            found.append(_left_at(row, dial, usual))
+        elif found and "pulse_width" in row.value:
+            width_ms = width_of(row.value, usual, found[-1].unit)
+            found[-1] = replace(found[-1], width_ms=width_ms)
+    return found
 
 
 def output_of(row: Row, dial: Dial) -> tuple[Point, str]:
@@ -65,7 +73,8 @@ def output_of(row: Row, dial: Dial) -> tuple[Point, str]:
     return Point(None, "absent"), "mA"
 
 
-def _left_at(row: Row, dial: Dial) -> LeftAt:
+def _left_at(row: Row, dial: Dial, usual: Any) -> LeftAt:
     found, unit = output_of(row, dial)
     is_final = row.value.get("when_kind") == "final" or "/checks." in row.path
-    return LeftAt(row.id, found.n, unit, is_final, row.time_ms, found.why)
+    width_ms = width_of(row.value, usual, unit)
+    return LeftAt(row.id, found.n, unit, is_final, row.time_ms, found.why, width_ms)

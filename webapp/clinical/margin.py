@@ -13,6 +13,7 @@ from typing import Literal
 from webapp.clinical.dial import Dial, shown_on
 from webapp.clinical.exact import decimal, number
 from webapp.clinical.output import minimum, multiple, policy_asks
+from webapp.clinical.pulse_widths import WhyUnlike
 from webapp.clinical.remarks import Remark
 from webapp.clinical.shown import times
 
@@ -25,7 +26,7 @@ class Margin:
 
     `at_least`: from an upper bound (loss not sought): the margin is this or more.
     `below_target`: it holds, and the target stands beside it. `remarks`: none where
-    unknown.
+    unknown. `why`: unknown because two outputs are not comparable, and why not.
     """
 
     shown: str
@@ -33,6 +34,7 @@ class Margin:
     at_least: bool = False
     below_target: bool = False
     remarks: tuple[Remark, ...] = ()
+    why: WhyUnlike = ""
 
 
 UNKNOWN = Margin("unknown", "unknown")

@@ -15,7 +15,13 @@ from webapp.clinical.exact import decimal, number
 from webapp.clinical.shown import times
 
 WhyNone = Literal[
-    "", "no_threshold", "loss_not_sought", "no_capture", "retest", "no_multiple"
+    "",
+    "no_threshold",
+    "loss_not_sought",
+    "no_capture",
+    "retest",
+    "no_multiple",
+    "pulse_width",
 ]
 
 

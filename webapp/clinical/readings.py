@@ -6,7 +6,7 @@ Pure: the same fold, limits and `now_ms` give the same summary, here and on the 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from webapp.clinical.ages import AgeClass
@@ -16,11 +16,17 @@ from webapp.clinical.left_at import LeftAt, dial_in_use, settings
 from webapp.clinical.margin import UNKNOWN, Margin, Setting, margin
 from webapp.clinical.output import PolicyAsks, WhyNone, policy_asks
 from webapp.clinical.policy import Policy
+from webapp.clinical.pulse_widths import WhyUnlike, why_unlike
 from webapp.clinical.remarks import Remark, heavier_first
 from webapp.clinical.retest import Change, changes
 from webapp.clinical.rhythm import own_rhythm, own_rows
 from webapp.clinical.standing import Tested, best_test, standing_tests, tested
-from webapp.clinical.summary_remarks import below_minimum, retest, several_tests
+from webapp.clinical.summary_remarks import (
+    below_minimum,
+    not_comparable,
+    retest,
+    several_tests,
+)
 from webapp.clinical.threshold import Bracket, ThresholdTest
 from webapp.clinical.told import Told
 from webapp.clinical.told_tests import LeftOut, told_tests
@@ -75,11 +81,14 @@ def threshold_summary(
     """
     case = _case(fold, wire, policy)
     standing, stale = standing_tests(case.tests, case.changes, now_ms, case.limits)
-    best = best_test(standing)
-    asks = _asks(case, best, stale)
-    held = _margin(case, best, at_handover)
+    best = best_test(standing, case.left_at.width_ms if case.left_at else None)
+    same = [one for one in standing if best and one.told.unit == best.told.unit]
+    why = _why_unlike(case, best, same)
+    asks = _asks(case, best, stale, why)
+    held = _margin(case, best, at_handover, why)
     beside = [
         *retest(stale, case.limits),
+        *not_comparable(why, case.left_at, best, same),
         *several_tests(standing, best, case.dial),
         *below_minimum(case.left_at, asks, held, case.dial, case.limits),
     ]
@@ -148,16 +157,33 @@ def _unit(case: _Case, best: Tested | None) -> str:
     return "V" if case.is_voltage else "mA"
 
 
-def _asks(case: _Case, best: Tested | None, stale: str) -> PolicyAsks:
+def _why_unlike(case: _Case, best: Tested | None, same: list[Tested]) -> WhyUnlike:
+    """Return why a test and the dial, both in volts, are not comparable."""
+    left_at = case.left_at
+    if best is None or left_at is None or left_at.output is None:
+        return ""
+    if left_at.unit != best.told.unit:
+        return ""
+    if best.result.threshold is None and best.result.at_most is None:
+        return ""
+    widths = [one.told.width_ms for one in same]
+    return why_unlike(left_at.width_ms, best.told.width_ms, widths)
+
+
+def _asks(
+    case: _Case, best: Tested | None, stale: str, unlike: WhyUnlike
+) -> PolicyAsks:
     why: WhyNone = "no_threshold"
     if stale:
         why = "retest"
+    elif unlike:
+        why = "pulse_width"
     elif best is not None and best.result.at_most is not None:
         why = "loss_not_sought"
     elif best is not None and best.result.none_up_to is not None:
         why = "no_capture"
     return policy_asks(
-        best.result.threshold if best else None,
+        best.result.threshold if best and not unlike else None,
         case.dial,
         case.limits,
         case.dependence.is_dependent,
@@ -166,8 +192,12 @@ def _asks(case: _Case, best: Tested | None, stale: str) -> PolicyAsks:
     )
 
 
-def _margin(case: _Case, best: Tested | None, at_handover: bool) -> Margin:
+def _margin(
+    case: _Case, best: Tested | None, at_handover: bool, unlike: WhyUnlike
+) -> Margin:
     left_at = case.left_at
+    if unlike:
+        return replace(UNKNOWN, why=unlike)
     if best is None or left_at is None or left_at.unit != best.told.unit:
         return UNKNOWN
     return margin(

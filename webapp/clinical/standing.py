@@ -12,6 +12,7 @@ from fractions import Fraction
 from webapp.clinical.dependence import TestKind, offered_tests
 from webapp.clinical.dial import Dial
 from webapp.clinical.next_output import NextOutput, next_output
+from webapp.clinical.pulse_widths import are_like
 from webapp.clinical.retest import Change, is_old, since
 from webapp.clinical.threshold import ThresholdTest, threshold_test
 from webapp.clinical.told_tests import ToldTest
@@ -91,7 +92,11 @@ def _counting(young: list[Tested]) -> list[Tested]:
     older = [
         one
         for one in before
-        if bounds and (n := one.result.threshold) and Fraction(n) >= max(bounds)
+        if bounds
+        and (n := one.result.threshold)
+        and Fraction(n) >= max(bounds)
+        # A bound at another pulse width says nothing of this one.
+        and all(are_like(one.told.width_ms, at.told.width_ms) for at in since_then)
     ]
     return [*older, *since_then]
 
@@ -100,15 +105,25 @@ def _has_failed(one: Tested) -> bool:
     return one.result.threshold is None and one.result.at_most is None
 
 
-def best_test(standing: list[Tested]) -> Tested | None:
+def best_test(standing: list[Tested], left_ms: str | None = None) -> Tested | None:
     """Return the test that counts: the highest threshold of the latest unit.
 
     Where no test found one, the highest upper bound; where the latest failed, it.
+    In volts of one pulse width only: `left_ms`, that of the dial; where it is not told,
+    or no test was made at it, that of the latest test.
     """
     if not standing:
         return None
-    unit = standing[-1].told.unit
-    same = [one for one in standing if one.told.unit == unit]
+    last = standing[-1].told
+    units = [one for one in standing if one.told.unit == last.unit]
+    at_dial = [
+        one
+        for one in units
+        if left_ms is not None and are_like(one.told.width_ms, left_ms)
+    ]
+    same = at_dial or [
+        one for one in units if are_like(one.told.width_ms, last.width_ms)
+    ]
     for name in ("threshold", "at_most"):
         able = [one for one in same if getattr(one.result, name) is not None]
         if able:

@@ -9,6 +9,7 @@ from webapp.clinical.exact import decimal, number
 from webapp.clinical.left_at import LeftAt
 from webapp.clinical.margin import Margin
 from webapp.clinical.output import PolicyAsks
+from webapp.clinical.pulse_widths import WhyUnlike, are_like
 from webapp.clinical.remarks import Remark
 from webapp.clinical.standing import Tested
 
@@ -33,6 +34,7 @@ def several_tests(
         exact
         for one in standing
         if one.told.unit == best.told.unit
+        and are_like(one.told.width_ms, best.told.width_ms)
         and (exact := number(one.result.threshold)) is not None
     ]
     if len(values) < 2:
@@ -44,6 +46,20 @@ def several_tests(
         "unit": best.told.unit,
     }
     return [Remark("several_tests", "fits", told)]
+
+
+def not_comparable(
+    why: WhyUnlike, left_at: LeftAt | None, best: Tested | None, all_tests: list[Tested]
+) -> list[Remark]:
+    """Say why volts read back are not held against volts of another pulse width."""
+    if not why or left_at is None or best is None:
+        return []
+    if why == "other_width":
+        told = {"tested": best.told.width_ms or "", "left_at": left_at.width_ms or ""}
+        return [Remark("margin_other_width", "look_again", told)]
+    widths = [exact for one in all_tests if (exact := number(one.told.width_ms))]
+    told = {"low": decimal(min(widths)), "high": decimal(max(widths))}
+    return [Remark("margin_width_not_told", "look_again", told)]
 
 
 def below_minimum(

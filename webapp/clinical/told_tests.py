@@ -9,6 +9,7 @@ from typing import Any
 from webapp.clinical.counted import Reading
 from webapp.clinical.dial import Dial
 from webapp.clinical.left_at import PARTS, LeftAt, output_of
+from webapp.clinical.pulse_widths import usual_width, width_of
 from webapp.clinical.rhythm import Pads, own_rate_at, own_rows, pads_of
 from webapp.clinical.rows import Row, point, rows_of
 
@@ -26,13 +27,15 @@ class LeftOut:
 @dataclass(frozen=True, slots=True)
 class ToldTest:
     """One test with its readings in the order read. `id`: its row, or "" for readings
-    that name no test; `is_ordered`: all were made on one tablet.
+    that name no test; `is_ordered`: all were made on one tablet; `width_ms`: the pulse
+    width, None where not known or in mA.
     """
 
     id: str
     part: str
     unit: str
     kind: str
+    width_ms: str | None
     set_output: str | None
     pads_ready: bool
     doctor_present: bool
@@ -46,10 +49,11 @@ class ToldTest:
 
 @dataclass(frozen=True, slots=True)
 class _Around:
-    """What stands around the readings: dial, settings, own rhythm, pads."""
+    """What stands around the readings: dial, settings, pulse width, rhythm, pads."""
 
     dial: Dial
     left: list[LeftAt]
+    usual_width: Any
     own: list[Row]
     pads: Pads
 
@@ -62,7 +66,8 @@ def told_tests(
     Readings of a struck test are left with it. Readings that name no known test
     make one of their own.
     """
-    around = _Around(dial, left, own_rows(fold), pads_of(fold))
+    usual = usual_width(fold, wire)
+    around = _Around(dial, left, usual, own_rows(fold), pads_of(fold))
     found: list[ToldTest] = []
     for part in PARTS:
         under = f"wires/{wire}/{part}"
@@ -118,6 +123,7 @@ def _test(part: str, test: Row | None, rows: list[Row], around: _Around) -> Told
         part=part,
         unit=unit,
         kind=kind if isinstance(kind, str) else "",
+        width_ms=width_of(told, around.usual_width, unit),
         set_output=_set_output(told, unit, all_rows[0].time_ms, around.left),
         pads_ready=told.get("pads_ready") == "yes",
         doctor_present=told.get("doctor_present") == "yes",

@@ -102,7 +102,8 @@ def _margin(found: ThresholdSummary) -> str:
     if found.left_at is None:
         return ""
     if found.margin.verdict == "unknown":
-        words = say("note.margin_unknown")
+        why = say(f"note.unlike.{found.margin.why}") if found.margin.why else ""
+        words = sentence([say("note.margin_unknown"), why])
     elif found.margin.at_least:
         words = say("note.margin_at_least", margin=found.margin.shown)
     else:

@@ -55,6 +55,8 @@ BEDSIDE: dict[str, str] = {
     "capture.stair_spoken": "{count} output readings: {told}",
     "capture.threshold": "Threshold",
     "capture.unknown": "unknown",
+    "capture.unlike.other_width": "not comparable: other pulse width",
+    "capture.unlike.width_not_told": "not comparable: pulse width not told",
     "case.parts": "Parts of the case",
     "case.readings": "Readings",
     "case.standing": "Own rhythm, pads, generator",

@@ -30,6 +30,8 @@ CLINICAL: dict[str, str] = {
         "Margin {margin} holds; policy target {target}"
     ),
     "clinical.remark.margin_not_shown": "Margin at least {margin}, {floor} not shown",
+    "clinical.remark.margin_other_width": "Margin unknown: other pulse width",
+    "clinical.remark.margin_width_not_told": "Margin unknown: pulse width not told",
     "clinical.remark.needlessly_high": (
         "Margin {margin} at {output} {unit}: needlessly high"
     ),
@@ -79,6 +81,12 @@ CLINICAL: dict[str, str] = {
     "clinical.more.margin_not_shown": (
         "Captures at {threshold} of {output} {unit}, loss not sought."
     ),
+    "clinical.more.margin_other_width": (
+        "Tested at {tested} ms, dial left at {left_at} ms: volts are not comparable."
+    ),
+    "clinical.more.margin_width_not_told": (
+        "Tests at {low} to {high} ms, dial's not told: volts are not comparable."
+    ),
     "clinical.retest": "re-test: {why}",
     "clinical.retest.balloon": "balloon changed",
     "clinical.retest.cable": "cable changed",
@@ -114,6 +122,7 @@ CLINICAL: dict[str, str] = {
     "clinical.output.none.no_capture": "none: no capture",
     "clinical.output.none.no_multiple": "none: no multiple in the policy",
     "clinical.output.none.no_threshold": "none: threshold not known",
+    "clinical.output.none.pulse_width": "none: not comparable, pulse width",
     "clinical.output.none.retest": "none: re-test",
     "clinical.sensitivity": "lower number = more sensitive",
     "clinical.sensitivity.": "",

@@ -235,6 +235,8 @@ NOTE: dict[str, str] = {
     "note.result.cannot_tell": "can't tell",
     "note.result.captures": "captures",
     "note.result.no_capture": "no capture",
+    "note.unlike.other_width": "not comparable: other pulse width",
+    "note.unlike.width_not_told": "not comparable: pulse width not told",
     "note.retest.balloon": "re-test: balloon changed after the test",
     "note.retest.cable": "re-test: cable changed after the test",
     "note.retest.depth": "re-test: wire moved after the test",

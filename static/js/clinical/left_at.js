@@ -3,6 +3,7 @@
 import { dialOf, highest } from "./dial.js";
 import { segments } from "./dial_text.js";
 import { decimal } from "./exact.js";
+import { usualWidth, widthOf } from "./pulse_widths.js";
 import { isObject, point, rowsOf } from "./rows.js";
 
 export const PARTS = ["capture", "checks"];
@@ -25,7 +26,8 @@ export function dialInUse(fold, wire) {
 
 /**
  * Return every output read back for a wire, in time; other answers are passed by. A row
- * that holds an output holds the latest word on it, even where it is absent or impossible.
+ * that holds an output holds the latest word on it, even where it is absent or impossible; one
+ * that tells the pulse width alone tells it of the output before it.
  * @param {Fold} fold
  * @param {string} wire
  * @param {Dial} dial
@@ -33,7 +35,15 @@ export function dialInUse(fold, wire) {
  */
 export function settings(fold, wire, dial) {
   const rows = rowsOf(fold, ...PARTS.map((part) => `wires/${wire}/${part}.dial_left_at`));
-  return rows.filter((row) => UNITS.some(([name]) => name in row.value)).map((row) => leftAt(row, dial));
+  const usual = usualWidth(fold, wire);
+  /** @type {LeftAt[]} */
+  const found = [];
+  for (const row of rows) {
+    const last = found.at(-1);
+    if (UNITS.some(([name]) => name in row.value)) found.push(leftAt(row, dial, usual));
+    else if (last && "pulse_width" in row.value) last.width_ms = widthOf(row.value, usual, last.unit);
+  }
+  return found;
 }
 
 /**
@@ -54,10 +64,11 @@ export function outputOf(row, dial) {
 /**
  * @param {StandingRow} row
  * @param {Dial} dial
+ * @param {any} usual any: the generator's pulse width as kept
  * @returns {LeftAt}
  */
-function leftAt(row, dial) {
+function leftAt(row, dial, usual) {
   const { n, unit, why } = outputOf(row, dial);
   const isFinal = row.value.when_kind === "final" || row.path.includes("/checks.");
-  return { id: row.id, output: n, unit, is_final: isFinal, time_ms: row.time_ms, why };
+  return { id: row.id, output: n, unit, is_final: isFinal, time_ms: row.time_ms, why, width_ms: widthOf(row.value, usual, unit) };
 }

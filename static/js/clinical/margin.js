@@ -12,6 +12,7 @@ export const unknown = () => ({
   at_least: false,
   below_target: false,
   remarks: [],
+  why: "",
 });
 
 /**
@@ -42,7 +43,7 @@ export function margin(setting, threshold, atMost, dial, limits, isDependent) {
   if (isNeedlesslyHigh(setting, output, base, dial, limits)) {
     const keys = ["margin_high_multiple", "output_minimum_ma"].filter((key) => key in limits);
     const high = remark("needlessly_high", "look_again", told, keys);
-    return { shown: times(held), verdict: "needlessly_high", at_least: isBound, below_target: false, remarks: [high] };
+    return { shown: times(held), verdict: "needlessly_high", at_least: isBound, below_target: false, remarks: [high], why: "" };
   }
   return holds(held, told, limits, isBound, isDependent);
 }
@@ -72,7 +73,7 @@ function words(setting, output, base, dial, limits) {
  */
 function notShown(held, told) {
   const one = remark("margin_not_shown", "look_again", told, ["threshold_margin_floor"]);
-  return { shown: times(held), verdict: "not_shown", at_least: true, below_target: false, remarks: [one] };
+  return { shown: times(held), verdict: "not_shown", at_least: true, below_target: false, remarks: [one], why: "" };
 }
 
 /**
@@ -85,7 +86,7 @@ function notShown(held, told) {
 function below(setting, held, told, isDependent) {
   const weight = isDependent || setting.at_handover ? "look_now" : "look_again";
   const one = remark("below_floor", weight, told, ["threshold_margin_floor"], "asked" in told ? "output" : "");
-  return { shown: times(held), verdict: "below_floor", at_least: false, below_target: false, remarks: [one] };
+  return { shown: times(held), verdict: "below_floor", at_least: false, below_target: false, remarks: [one], why: "" };
 }
 
 /**
@@ -104,7 +105,7 @@ function holds(held, told, limits, isBound, isDependent) {
   if (short) keys.push(isDependent ? "margin_if_dependent" : "threshold_margin_target");
   const bare = isBound ? "margin_at_least" : "margin_holds";
   const one = remark(short ? "margin_holds_below_target" : bare, "fits", values, keys);
-  return { shown: times(held), verdict: "holds", at_least: isBound, below_target: short, remarks: [one] };
+  return { shown: times(held), verdict: "holds", at_least: isBound, below_target: short, remarks: [one], why: "" };
 }
 
 /**

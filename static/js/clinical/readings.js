@@ -5,11 +5,12 @@ import { shownOn } from "./dial.js";
 import { dialInUse, settings } from "./left_at.js";
 import { margin, unknown } from "./margin.js";
 import { policyAsks } from "./output.js";
+import { whyUnlike } from "./pulse_widths.js";
 import { heavierFirst } from "./remarks.js";
 import { changes } from "./retest.js";
 import { ownRhythm, ownRows } from "./rhythm.js";
 import { bestTest, standingTests, tested } from "./standing.js";
-import { belowMinimum, retest, severalTests } from "./summary_remarks.js";
+import { belowMinimum, notComparable, retest, severalTests } from "./summary_remarks.js";
 import { toldOf } from "./told.js";
 import { toldTests } from "./told_tests.js";
 
@@ -27,12 +28,15 @@ export function thresholdSummary(fold, wire, policy, context = {}) {
   const { now_ms = null, at_handover = false } = context;
   const found = caseOf(fold, wire, policy);
   const { standing, stale } = standingTests(found.tests, found.changes, now_ms, found.limits);
-  const best = bestTest(standing);
-  const asks = asked(found, best, stale);
-  const held = marginOf(found, best, at_handover);
+  const best = bestTest(standing, found.left_at?.width_ms ?? null);
+  const same = standing.filter(({ told }) => told.unit === best?.told.unit);
+  const why = unlike(found, best, same);
+  const asks = asked(found, best, stale, why);
+  const held = marginOf(found, best, at_handover, why);
   const result = best?.result ?? null;
   const beside = [
     ...retest(stale, found.limits),
+    ...notComparable(why, found.left_at, best, same),
     ...severalTests(standing, best, found.dial),
     ...belowMinimum(found.left_at, asks, held, found.dial),
   ];
@@ -97,26 +101,43 @@ function unit(found, best) {
 }
 
 /**
+ * Return why a test and the dial, both in volts, are not comparable.
+ * @param {WireCase} found
+ * @param {Tested | null} best
+ * @param {Tested[]} same
+ * @returns {Margin["why"]}
+ */
+function unlike({ left_at }, best, same) {
+  if (!best || !left_at || left_at.output === null || left_at.unit !== best.told.unit) return "";
+  if (best.result.threshold === null && best.result.at_most === null) return "";
+  return whyUnlike(left_at.width_ms, best.told.width_ms, same.map(({ told }) => told.width_ms));
+}
+
+/**
  * @param {WireCase} found
  * @param {Tested | null} best
  * @param {string} stale
+ * @param {Margin["why"]} why
  * @returns {PolicyAsks}
  */
-function asked(found, best, stale) {
+function asked(found, best, stale, why) {
   let why_none = stale ? "retest" : "no_threshold";
   if (!stale && best && best.result.at_most !== null) why_none = "loss_not_sought";
   if (!stale && best && best.result.none_up_to !== null) why_none = "no_capture";
+  if (why) why_none = "pulse_width";
   const context = { unit: unit(found, best), why_none };
-  return policyAsks(best?.result.threshold ?? null, found.dial, found.limits, found.dependence.is_dependent, context);
+  return policyAsks((why ? null : best?.result.threshold) ?? null, found.dial, found.limits, found.dependence.is_dependent, context);
 }
 
 /**
  * @param {WireCase} found
  * @param {Tested | null} best
  * @param {boolean} atHandover
+ * @param {Margin["why"]} why
  * @returns {Margin}
  */
-function marginOf({ left_at, dial, limits, dependence: depends }, best, atHandover) {
+function marginOf({ left_at, dial, limits, dependence: depends }, best, atHandover, why) {
+  if (why) return { ...unknown(), why };
   if (!best || !left_at || left_at.unit !== best.told.unit) return unknown();
   const setting = { ...left_at, at_handover: atHandover };
   return margin(setting, best.result.threshold, best.result.at_most, dial, limits, depends.is_dependent);

@@ -2,6 +2,7 @@
 import { offeredTests } from "./dependence.js";
 import { compare, number, ratio } from "./exact.js";
 import { nextOutput } from "./next_output.js";
+import { areLike } from "./pulse_widths.js";
 import { isOld, since } from "./retest.js";
 import { thresholdTest } from "./threshold.js";
 
@@ -49,20 +50,25 @@ export function standingTests(allTests, found, nowMs, limits) {
 
 /**
  * Return the test that counts: the highest threshold of the latest unit. Where no test found
- * one, the highest upper bound; where the latest failed, it. Of equal values the latest.
+ * one, the highest upper bound; where the latest failed, it. Of equal values the latest. In volts
+ * of one pulse width only: the dial's; where it is not told, or no test was made at it, that of
+ * the latest test.
  * @param {Tested[]} standing in time
+ * @param {string | null} [leftMs] of the dial
  * @returns {Tested | null}
  */
-export function bestTest(standing) {
+export function bestTest(standing, leftMs = null) {
   const last = standing.at(-1);
   if (!last) return null;
-  const same = standing.filter(({ told }) => told.unit === last.told.unit);
+  const units = standing.filter(({ told }) => told.unit === last.told.unit);
+  const atDial = leftMs === null ? [] : units.filter(({ told }) => areLike(told.width_ms, leftMs));
+  const same = atDial.length > 0 ? atDial : units.filter(({ told }) => areLike(told.width_ms, last.told.width_ms));
   for (const name of /** @type {("threshold" | "at_most")[]} */ (["threshold", "at_most"])) {
     const value = (/** @type {Tested} */ one) => number(one.result[name]) ?? ZERO;
     const able = same.filter(({ result }) => result[name] !== null);
     if (able.length > 0) return able.reduce((best, one) => (compare(value(one), value(best)) >= 0 ? one : best));
   }
-  return last;
+  return same[same.length - 1];
 }
 
 /**
@@ -77,7 +83,9 @@ function counting(young) {
   // Only upper bounds since: an older threshold below them is no longer certain.
   const bounds = sinceThen.map(({ result }) => number(result.at_most) ?? ZERO);
   const isAbove = (/** @type {Tested} */ one) => bounds.every((top) => compare(number(one.result.threshold) ?? ZERO, top) >= 0);
-  const older = bounds.length > 0 ? young.slice(0, last).filter(isAbove) : [];
+  // A bound at another pulse width says nothing of this one.
+  const isLike = (/** @type {Tested} */ one) => young.slice(last).every(({ told }) => areLike(told.width_ms, one.told.width_ms));
+  const older = bounds.length > 0 ? young.slice(0, last).filter((one) => isAbove(one) && isLike(one)) : [];
   return [...older, ...young.slice(last)];
 }
 

@@ -1,6 +1,7 @@
 /** @import { Dial, LeftAt, Limits, Margin, PolicyAsks, Remark, Tested } from "./types.js" */
 import { shownOn } from "./dial.js";
-import { decimal, isLess, least, number } from "./exact.js";
+import { decimal, isLess, least, most, number } from "./exact.js";
+import { areLike } from "./pulse_widths.js";
 import { remark } from "./remarks.js";
 
 /**
@@ -24,7 +25,7 @@ export function retest(stale, limits) {
  */
 export function severalTests(standing, best, dial) {
   if (!best || best.result.threshold === null) return [];
-  const same = standing.filter(({ told }) => told.unit === best.told.unit);
+  const same = standing.filter(({ told }) => told.unit === best.told.unit && areLike(told.width_ms, best.told.width_ms));
   const values = same.map(({ result }) => number(result.threshold)).filter((value) => value !== null);
   if (values.length < 2) return [];
   const told = {
@@ -34,6 +35,24 @@ export function severalTests(standing, best, dial) {
     unit: best.told.unit,
   };
   return [remark("several_tests", "fits", told)];
+}
+
+/**
+ * Say why volts read back are not held against volts of another pulse width.
+ * @param {Margin["why"]} why
+ * @param {LeftAt | null} leftAt
+ * @param {Tested | null} best
+ * @param {Tested[]} allTests that stand, in the unit of the one that counts
+ * @returns {Remark[]}
+ */
+export function notComparable(why, leftAt, best, allTests) {
+  if (!why || !leftAt || !best) return [];
+  if (why === "other_width") {
+    const told = { tested: best.told.width_ms ?? "", left_at: leftAt.width_ms ?? "" };
+    return [remark("margin_other_width", "look_again", told)];
+  }
+  const widths = allTests.map(({ told }) => number(told.width_ms)).filter((one) => one !== null);
+  return [remark("margin_width_not_told", "look_again", { low: decimal(least(widths)), high: decimal(most(widths)) })];
 }
 
 /**

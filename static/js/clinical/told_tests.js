@@ -1,6 +1,7 @@
 /** @import { Fold } from "../types.js" */
 /** @import { Around, Dial, LeftAt, Point, Reading, StandingRow, ToldTest } from "./types.js" */
 import { PARTS, outputOf } from "./left_at.js";
+import { usualWidth, widthOf } from "./pulse_widths.js";
 import { isPacingAt, ownRateAt, ownRows, padsOf } from "./rhythm.js";
 import { point, rowsOf } from "./rows.js";
 
@@ -16,7 +17,7 @@ const RESULTS = ["captures", "no_capture", "cannot_tell"];
  * @returns {ToldTest[]}
  */
 export function toldTests(fold, wire, dial, left) {
-  const around = { dial, left, own: ownRows(fold), pads: padsOf(fold) };
+  const around = { dial, left, usual_width: usualWidth(fold, wire), own: ownRows(fold), pads: padsOf(fold) };
   const found = PARTS.flatMap((part) => testsOf(fold, `wires/${wire}/${part}`, part, around));
   return found.sort((a, b) => a.time_ms - b.time_ms);
 }
@@ -70,6 +71,7 @@ function test(part, row, own, around) {
     part,
     unit,
     kind: typeof told.kind === "string" ? told.kind : "",
+    width_ms: widthOf(told, around.usual_width, unit),
     set_output: setOutput(told, unit, start, around.left),
     pads_ready: told.pads_ready === "yes",
     doctor_present: told.doctor_present === "yes",

@@ -99,6 +99,7 @@
  * @property {boolean} at_least
  * @property {boolean} below_target
  * @property {Remark[]} remarks
+ * @property {"" | "other_width" | "width_not_told"} why unknown: not comparable, because
  *
  * @typedef {object} StandingRow A row of the record that no strike takes out.
  * @property {string} id
@@ -131,6 +132,7 @@
  * @property {string} part
  * @property {string} unit
  * @property {string} kind
+ * @property {string | null} width_ms pulse width of a test in volts, null where not known
  * @property {string | null} set_output
  * @property {boolean} pads_ready
  * @property {boolean} doctor_present
@@ -148,10 +150,12 @@
  * @property {boolean} is_final
  * @property {number} time_ms
  * @property {string} why
+ * @property {string | null} width_ms pulse width of an output in volts, null where not known
  *
  * @typedef {object} Around What stands around the readings of a test.
  * @property {Dial} dial
  * @property {LeftAt[]} left
+ * @property {any} usual_width any: the generator's pulse width as kept
  * @property {StandingRow[]} own
  * @property {Pads} pads
  *

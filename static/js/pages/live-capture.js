@@ -2,7 +2,8 @@
 import { el, fill, the } from "../form/dom.js";
 import { keepFocus } from "../form/focus.js";
 import { sizeOf } from "../live/size.js";
-import { policyAsks, ruler, steps, threshold } from "./tablet-capture.js";
+import { policyAsks, steps, threshold } from "./tablet-capture.js";
+import { ruler } from "./tablet-margin.js";
 import { dialKeys, lineOf, resultKeys } from "./live-capture-dial.js";
 import { drawOver } from "./live-capture-over.js";
 import { readBack, sideKeys, wiringKey } from "./live-capture-side.js";

@@ -1,5 +1,5 @@
 /** @import { Bedside } from "../types-form.js" */
-/** @import { Policy, ThresholdSummary } from "../clinical/types.js" */
+/** @import { ThresholdSummary } from "../clinical/types.js" */
 import { shownOn } from "../clinical/dial.js";
 import { firstSettingsOf } from "../clinical/first_settings.js";
 import { dialInUse } from "../clinical/left_at.js";
@@ -9,15 +9,14 @@ import { wirePath } from "../form/fields.js";
 import { el, fill, key } from "../form/dom.js";
 import { say } from "../form/say.js";
 import { childWords, timedRows } from "../form/standing.js";
-import { marginRuler } from "../live/margin.js";
 import { num } from "../live/num.js";
 import { stair } from "../live/stair.js";
+import { ruler, unlike } from "./tablet-margin.js";
 import { captureNumbers } from "./tablet-numbers.js";
 import { age } from "./tablet-panels.js";
 import { policyOf } from "./tablet-remarks.js";
 
 const CHART = { width: 340, height: 150 };
-const RULER = { width: 130, height: 150 };
 
 /**
  * Draw dial left at, threshold and what policy asks, with the readings and the margin.
@@ -67,7 +66,7 @@ function leftAt(bed, summary) {
   const shown = summary?.shown.left_at;
   if (!left || !shown) return figureBlock(say("capture.left_at"), el("b", {}, "–"), say("capture.not_read"));
   const margin = summary.margin.shown;
-  const said = margin ? `${age(bed, left.time_ms)} · ${say("capture.margin").toLowerCase()} ${margin}` : age(bed, left.time_ms);
+  const said = margin ? `${age(bed, left.time_ms)} · ${say("capture.margin").toLowerCase()} ${[margin, unlike(summary)].filter(Boolean).join(", ")}` : age(bed, left.time_ms);
   return figureBlock(say("capture.left_at"), num(shown, left.unit), said);
 }
 
@@ -109,7 +108,7 @@ function captureRows(bed) {
 /** What policy asks, dashed: nobody has set it. @param {Bedside} bed @param {ThresholdSummary | null} summary */
 export function policyAsks(bed, summary) {
   const shown = summary?.shown.asks;
-  if (!summary || !shown) return figureBlock(say("capture.policy_asks"), el("b", {}, "–"), firstWords(bed) || say("capture.asks_none"));
+  if (!summary || !shown) return figureBlock(say("capture.policy_asks"), el("b", {}, "–"), unlike(summary) || firstWords(bed) || say("capture.asks_none"));
   const said = summary.asks.multiple ? say("capture.multiple", { multiple: summary.asks.multiple }) : "";
   return figureBlock(say("capture.policy_asks"), num(shown, summary.unit), said, true);
 }
@@ -130,21 +129,5 @@ export function steps(bed, summary, size = CHART) {
     const words = say("capture.stair_spoken", { count: told.length, told: told.map((one) => one.words).join(", ") });
     box.append(stair({ readings: told, threshold: summary?.shown.threshold ?? null, low: summary?.shown.low ?? null, words }, size));
   }
-  return box;
-}
-
-/** An unknown margin is a word, not a ruler. @param {Bedside} bed @param {ThresholdSummary | null} summary @param {{width: number, height: number}} [size] px @param {boolean} [isTestOpen] what was left before a test is not what the generator reads now */
-export function ruler(bed, summary, size = RULER, isTestOpen = false) {
-  const box = el("div", { class: "panel-chart", "data-chart": "margin" });
-  const left = isTestOpen ? null : summary?.left_at?.output;
-  const [at, under] = [left ?? summary?.asks.output, summary?.threshold];
-  if (!summary || !at || !under) {
-    box.append(el("p", { class: "panel-ask" }, say("capture.margin")), none(say("capture.unknown")));
-    return box;
-  }
-  const rows = /** @type {Policy} */ (/** @type {unknown} */ (bed.policy)).rows;
-  const [floor, goal] = [Number(rows.threshold_margin_floor?.value ?? 2), Number(summary.asks.multiple ?? rows.threshold_margin_target?.value ?? 2.5)];
-  const words = left ? say("capture.margin_spoken", { margin: summary.margin.shown }) : say("capture.not_read");
-  box.append(marginRuler({ times: Number(at) / Number(under), floor, goal, isRead: Boolean(left), words, note: left ? summary.margin.shown : say("capture.not_read") }, size));
   return box;
 }

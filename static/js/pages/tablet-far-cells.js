@@ -8,6 +8,7 @@ import { wirePath } from "../form/fields.js";
 import { say } from "../form/say.js";
 import { childWords, timedRows } from "../form/standing.js";
 import { num } from "../live/num.js";
+import { unlike } from "./tablet-margin.js";
 import { captureNumbers } from "./tablet-numbers.js";
 import { age, depthReadings, lastDepth } from "./tablet-panels.js";
 
@@ -86,7 +87,7 @@ export function marginCell(bed) {
   const { summary, ms } = captureNumbers(bed);
   const name = say("capture.margin");
   const margin = summary?.margin;
-  if (!summary?.left_at || !margin || margin.verdict === "unknown" || ms === null) return cell("margin", name, [], word(say("capture.unknown")));
+  if (!summary?.left_at || !margin || margin.verdict === "unknown" || ms === null) return cell("margin", name, [unlike(summary)].filter(Boolean), word(say("capture.unknown")));
   const said = [age(bed, Math.min(ms, summary.left_at.time_ms)), margin.at_least ? say("far.at_least") : ""];
   const [times = "", unit = ""] = margin.shown.split(" ");
   return cell("margin", name, said, figureOf(times, unit));

@@ -3,6 +3,7 @@ import { el } from "../form/dom.js";
 import { elapsedWords } from "../form/elapsed.js";
 import { say } from "../form/say.js";
 import { generatorState, ownRhythm, padsState } from "../form/standing.js";
+import { unlike } from "./tablet-margin.js";
 import { captureNumbers, openTestOf } from "./tablet-numbers.js";
 import { age, depthReadings, lastDepth } from "./tablet-panels.js";
 import { paperLine } from "./tablet-paper-lines.js";
@@ -42,8 +43,8 @@ function wireLines(bed) {
     stood(bed, say("stand.generator"), generatorState(bed.now, bed.wire, left)),
     test ? line(say("stand.test_settings"), test.setting, age(bed, test.since_ms)) : null,
     line(say("capture.threshold"), thresholdWords(summary), summary?.shown.threshold && !summary.retest && ms !== null ? age(bed, ms) : ""),
-    line(say("capture.policy_asks"), summary?.shown.asks ? `${summary.shown.asks} ${summary.unit}` : say("capture.asks_none"), ""),
-    line(say("capture.margin"), summary?.margin.shown || say("capture.unknown"), ""),
+    line(say("capture.policy_asks"), summary?.shown.asks ? `${summary.shown.asks} ${summary.unit}` : unlike(summary) || say("capture.asks_none"), ""),
+    line(say("capture.margin"), summary?.margin.shown || say("capture.unknown"), unlike(summary)),
   ].filter((one) => one !== null);
 }
 

@@ -109,6 +109,22 @@ def test_no_capture_gives_no_number_and_an_unknown_margin() -> None:
     assert "×" not in found["output"].note
 
 
+def test_volts_at_another_pulse_width_are_said_not_to_be_comparable() -> None:
+    """clinical.md 8: a multiple of the threshold in volts at the same pulse width."""
+    record = Recording()
+    wire = record.wire({})
+    under = f"wires/{wire}/capture"
+    width = quantity("1.5", "ms")
+    test = record.adds(f"{under}.threshold_test", {"pulse_width": width})
+    for output, result in (("1.0", "captures"), ("0.9", "no_capture")):
+        value = {"of": test, "output_v": quantity(output, "V"), "result": result}
+        record.adds(f"{under}.output_reading", value)
+    dial = {"output_v": quantity("2.5", "V"), "pulse_width": quantity("0.4", "ms")}
+    record.adds(f"{under}.dial_left_at", {"when_kind": "final", **dial})
+    note = figures(record)["output"].note
+    assert note == "0.4\u00a0ms, margin unknown, not comparable: other pulse width"
+
+
 def test_a_wire_that_moved_after_the_test_makes_threshold_and_margin_unknown() -> None:
     """clinical.md V5."""
     record = Recording()
