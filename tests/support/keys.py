@@ -149,7 +149,12 @@ class Keys:
         link = page.get_by_role("navigation", name="Parts of the case").get_by_role(
             "link", name=re.compile(f"^{part}")
         )
+        name = link.get_attribute("data-part")
         self.taps(link)
+        expect(page.locator(f"#part-{name}:not([hidden])")).to_have_count(1)
+        to_fields = page.locator("[data-act=view-fields]")
+        if to_fields.is_visible():
+            self.taps(to_fields)
         heading = page.get_by_role("heading", name=part, exact=True, level=2)
         expect(heading).to_be_visible()
 

@@ -8,31 +8,26 @@ import { onDial } from "./live-capture-state.js";
 import { policyOf } from "./tablet-remarks.js";
 
 /**
- * Return what stands elsewhere as it would be keyed: what policy asks, what was called or
- * left last. Only keys: none of them is in the number until it is tapped.
+ * Return what stands elsewhere as it would be keyed: what was called or left last, and for
+ * the dial to be called what policy asks first. What policy asks is never offered as what
+ * was read: a hurried tap would make it so. None is in the number until it is tapped.
  * @param {Bedside} bed
  * @param {CaptureModel} model
  * @param {string} over
  * @returns {[string, string][]} whose number, and the number
  */
 export function suggestions(bed, model, over) {
+  const found = new Map(Object.entries(standing(bed, model, over)).flatMap(([from, value]) => (typeof value === "string" ? [[value, from]] : [])));
+  return [...found].map(([value, from]) => [from, value]);
+}
+
+/** @param {Bedside} bed @param {CaptureModel} model @param {string} over @returns {{[from: string]: string | null | undefined}} */
+function standing(bed, model, over) {
   const told = toldOf(bed.now.fold, policyOf(bed), null);
-  const first = firstSettingsOf(bed.now.fold, told.limits);
-  const sensing = bed.wire && over === "sensitivity" ? sensingSummary(told, bed.wire) : null;
-  const shown = model.summary?.shown ?? {};
-  const isOutput = over === "called" || over.startsWith("output");
+  if (over === "sensitivity") return { left: bed.wire ? sensingSummary(told, bed.wire).left_at : null };
+  if (over !== "called" && !over.startsWith("output")) return {};
   const last = model.last?.row.value;
-  /** @type {{[from: string]: string | null | undefined}} */
-  const all = isOutput
-    ? { asks: over === "called" ? null : shown.asks, last: point(last?.output_v ?? last?.output, model.unit).n, left: shown.left_at, first: first?.output }
-    : over === "rate"
-      ? { first: first?.rate_low, first_high: first?.rate_high }
-      : over === "sensitivity" ? { asks: sensing?.asks.sensitivity, left: sensing?.left_at, first: first?.sensitivity } : {};
-  /** @type {Map<string, string>} */
-  const found = new Map();
-  for (const [from, value] of Object.entries(all)) {
-    const text = typeof value === "string" && isOutput ? onDial(model, value) : value;
-    if (typeof text === "string" && ![...found.values()].includes(text)) found.set(from, text);
-  }
-  return [...found];
+  const first = over === "called" ? firstSettingsOf(bed.now.fold, told.limits)?.output : null;
+  const numbers = { first, left: model.summary?.shown.left_at, last: point(last?.output_v ?? last?.output, model.unit).n };
+  return Object.fromEntries(Object.entries(numbers).map(([from, value]) => [from, typeof value === "string" ? onDial(model, value) : null]));
 }
