@@ -1,8 +1,9 @@
-"""What is found around the procedure: refusal, barrier, sedation, failed passes."""
+"""What is found around the procedure: refusal, barrier, sedation, passes, arrest."""
 
 from __future__ import annotations
 
 from webapp.clinical.barrier import barrier_remarks
+from webapp.clinical.blind_pacing import blind_pacing_remarks
 from webapp.clinical.found import Found
 from webapp.clinical.passes import passes_remarks
 from webapp.clinical.refusal import refusal_remarks
@@ -17,4 +18,5 @@ def around_remarks(told: Told) -> list[Found]:
         *barrier_remarks(told),
         *sedation_remarks(told),
         *passes_remarks(told),
+        *blind_pacing_remarks(told),
     ]

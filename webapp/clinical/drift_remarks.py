@@ -53,7 +53,7 @@ def _due(told: Told, wire: str, due: list[Due]) -> list[Found]:
     past = [one for one in due if _is_past(one, now)]
     asked = [one.kind for one in past]
     return [
-        Found(_remark(one, now), f"wires/{wire}/checks.check", wire)
+        Found(_remark(told, one, now), f"wires/{wire}/checks.check", wire)
         for one in past
         if not (one.kind == "infection" and "need_review" in asked)
     ]
@@ -64,14 +64,18 @@ def _is_past(due: Due, now_ms: int) -> bool:
     return now_ms > due.due_ms or (due.kind in _AT_ITS_HOUR and now_ms == due.due_ms)
 
 
-def _remark(due: Due, now_ms: int) -> Remark:
+def _remark(told: Told, due: Due, now_ms: int) -> Remark:
     values = {"hours": decimal(due.hours)}
     if due.kind not in _BY_AGE:
         values = {"late": elapsed(seconds_of(now_ms - due.due_ms))}
     if due.kind == "dwell":
         values = {"days": decimal(due.hours / _HOURS_PER_DAY)}
     key = _LIMITS.get(due.kind)
-    return Remark(f"due_{due.kind}", "look_again", values, (key,) if key else ())
+    asks = ""
+    if due.kind == "threshold":
+        roles = ", ".join(told.policy.rows["threshold_by_roles"].values)
+        values, asks = {**values, "roles": roles}, "threshold_by"
+    return Remark(f"due_{due.kind}", "look_again", values, (key,) if key else (), asks)
 
 
 def _drift(told: Told, wire: str, due: list[Due]) -> list[Found]:

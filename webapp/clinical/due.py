@@ -24,6 +24,8 @@ _HOURS = {"h": Fraction(1), "d": Fraction(24)}
 _MINUTES_PER_HOUR = 60
 # limits of ours: what is longer than a year is no interval between checks.
 _LONGEST_H = Fraction(8760)
+# What is answered of a wire that is in, where no reading tells since when.
+_SAYS_IN = ("advance.final_depth", "capture.electrical_capture")
 _NOT_DONE = ("dependent", "not_my_role", "asked_doctor")
 
 
@@ -51,19 +53,23 @@ def next_due(fold: dict[str, Any], wire: str, policy: Policy) -> list[Due]:
 
 
 def placed_ms(fold: dict[str, Any], wire: str) -> int | None:
-    """Return when a wire was placed: as told of one that came with it, else here."""
+    """Return when a wire was placed: as told of one that came with it, else here.
+
+    Here: first read, else named where it is said to be in; of one that came nobody
+    knows unless it is told.
+    """
     under = f"wires/{wire}"
     told = moment_ms(one_answer(fold, f"{under}/approach.came_placed_at"))
     if told is not None:
         return told
-    if one_answer(fold, f"{under}/approach.wire_came") == "came_with_it":
+    if "came_with_it" in heads(fold, f"{under}/approach.wire_came"):
         return None
     names = ("advance.depth_reading", "capture.output_reading", "capture.dial_left_at")
-    return _earliest(rows_of(fold, *(f"{under}/{name}" for name in names)))
-
-
-def _earliest(rows: list[Row]) -> int | None:
-    return rows[0].time_ms if rows else None
+    seen = rows_of(fold, *(f"{under}/{name}" for name in names))
+    is_in = any(heads(fold, f"{under}/{name}") for name in _SAYS_IN)
+    named = rows_of(fold, "wires") if is_in else []
+    own = [row for row in named if row.id == wire]
+    return next((row.time_ms for row in (*seen, *own)), None)
 
 
 def _latest(times: Iterable[int | None]) -> int | None:

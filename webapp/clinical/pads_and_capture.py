@@ -8,12 +8,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from webapp.clinical.dependence import dependence
 from webapp.clinical.evidence import entries_of, in_order
 from webapp.clinical.found import Found
 from webapp.clinical.over import heads, is_over
 from webapp.clinical.remarks import Remark
-from webapp.clinical.rhythm import Pads
-from webapp.clinical.rows import Row, rows_of
+from webapp.clinical.rhythm import Pads, own_rhythm, own_rows
+from webapp.clinical.rows import Row, rows_of, wire_paths
 from webapp.clinical.told import Told
 
 PADS = "indication.pads"
@@ -62,11 +63,16 @@ def _under_pads(told: Told, wire: str, pads: Pads) -> list[Found]:
 
 
 def _standby(told: Told, pads: Pads) -> list[Found]:
-    """Return how the pads stood when capture was first proven, unless on standby."""
+    """Return how the pads stood when capture was first proven, unless on standby.
+
+    Where nobody told of pads, that is said of a patient known to be dependent.
+    """
     proven = [one for wire in told.wires for one in _proven(told.fold, wire, pads)]
     if not proven:
         return []
     first = min(proven, key=lambda one: one.time_ms)
+    if not pads.states:
+        return _never_told(told, first, pads)
     before = [row for row in pads.states if row.time_ms <= first.time_ms][-1:]
     if not any(row.value["state"] in _OFF for row in before):
         return []
@@ -74,6 +80,20 @@ def _standby(told: Told, pads: Pads) -> list[Found]:
     stands = is_off and not is_over(told.fold, first.wire)
     remark = Remark("standby_off", "look_again", asks="pads_standby")
     evidence = _in_record(told.fold, first.ids, before)
+    return [Found(remark, PADS, first.wire, evidence, stands)]
+
+
+def _never_told(told: Told, first: Captured, pads: Pads) -> list[Found]:
+    own = [r for r in own_rows(told.fold) if r.time_ms <= first.time_ms][-1:]
+    if not own or not dependence(own_rhythm(own[0]), told.limits).is_dependent:
+        return []
+    names = ("checks.check", "capture.threshold_test", "checks.threshold_test")
+    beside = rows_of(told.fold, *wire_paths(told.fold, names))
+    if pads.spells or any({"pads", "pads_ready"} & set(row.value) for row in beside):
+        return []
+    remark = Remark("standby_not_told", "look_again", asks="pads_standby")
+    evidence = _in_record(told.fold, first.ids, own)
+    stands = not is_over(told.fold, first.wire)
     return [Found(remark, PADS, first.wire, evidence, stands)]
 
 

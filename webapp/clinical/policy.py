@@ -98,8 +98,8 @@ def exported(policy: Policy) -> dict[str, Any]:
 
     {"version", "rows": {key: {"value", "shown", "unit", "ages", "meaning", "source",
     "word"}}} of numbers; ranges and rows of several numbers name their "kind" too;
-    "card", the hospital's words for capture lost, and "no_bands", the patterns of
-    scanned codes that are no wristband.
+    "card", the hospital's words for capture lost, "no_bands", the patterns of
+    scanned codes that are no wristband, and "roles", who may test the threshold.
     """
     names = ("value", "shown", "unit", "ages", "meaning", "source", "word")
     rows = {
@@ -113,7 +113,8 @@ def exported(policy: Policy) -> dict[str, Any]:
     card = policy.rows["capture_lost_card"].value
     no_bands = list(policy.rows["identity_refuse_patterns"].values)
     whole = {"version": policy.version, "rows": rows, "card": card}
-    return {**whole, "no_bands": no_bands}
+    roles = ", ".join(policy.rows["threshold_by_roles"].values)
+    return {**whole, "no_bands": no_bands, "roles": roles}
 
 
 @lru_cache(maxsize=1)

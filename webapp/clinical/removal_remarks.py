@@ -8,21 +8,26 @@ from __future__ import annotations
 from dataclasses import replace
 
 from webapp.clinical.balloon import balloon_told, last_state
+from webapp.clinical.dependence import dependence
 from webapp.clinical.evidence import entries_of
 from webapp.clinical.found import Found
 from webapp.clinical.over import heads, is_over
 from webapp.clinical.remarks import Remark, Weight
+from webapp.clinical.rhythm import own_rhythm, own_rows, pads_of
 from webapp.clinical.told import Told
 
 _OUT = ("removed_rhythm_back", "removed_permanent_system", "replaced")
+_TAKEN_OVER = ("removed_permanent_system", "replaced")
 _STUCK = ("knot", "entrapment")
 _PARTS = ("tip", "electrodes", "length")
+# "Connected, pacing mode ready" and "pacing now" alone are backup (clinical 18).
+_READY = ("connected_ready", "pacing_now")
 
 
 def removal_remarks(told: Told, wire: str) -> list[Found]:
     """Return one wire's remarks on its removal."""
     is_balloon, last = _balloon(told, wire)
-    found: list[Found] = []
+    found = _dependent(told, wire)
     if _says(told, wire, "event", "removal_here"):
         found += _balloon_found(told, wire, last) if is_balloon else []
     if _says(told, wire, "resistance", "yes"):
@@ -38,6 +43,33 @@ def removal_remarks(told: Told, wire: str) -> list[Found]:
         code = "removal_not_completed"
         found.append(_one(told, wire, "completed", code, "look_again"))
     return found
+
+
+def _dependent(told: Told, wire: str) -> list[Found]:
+    """Say that it comes out while the own rhythm, as last told, is not reliable.
+
+    Weighs Look now unless pads are ready or permanent leads are in; where nobody told
+    of it the question is open. Another way of pacing took over: silent.
+    """
+    own = own_rows(told.fold)[-1:]
+    if not own or not _says(told, wire, "event", "removal_here"):
+        return []
+    if not dependence(own_rhythm(own[0]), told.limits).is_dependent:
+        return []
+    if any(_says(told, wire, "ending", one) for one in _TAKEN_OVER):
+        return []
+    path = f"wires/{wire}/removal.event"
+    pads = pads_of(told.fold).states[-1:]
+    state = heads(told.fold, f"wires/{wire}/removal.pads") or [
+        row.value["state"] for row in pads
+    ]
+    is_ready = bool(state) and all(one in _READY for one in state)
+    is_ready = is_ready or _says(told, wire, "permanent_leads", "yes")
+    weight: Weight = "look_again" if is_ready else "look_now"
+    remark = Remark("removal_dependent", weight, asks="own_rhythm_first")
+    paths = [path, *(f"wires/{wire}/removal.{n}" for n in ("pads", "permanent_leads"))]
+    evidence = entries_of(told.fold, paths, [*own, *pads])
+    return [Found(remark, path, wire, evidence, not is_over(told.fold, wire))]
 
 
 _ASKS = {

@@ -131,6 +131,7 @@ BEDSIDE: dict[str, str] = {
     "receipt.kept": "kept {time}",
     "receipt.not_kept": "NOT kept",
     "receipt.not_kept_named": "NOT kept: {words}",
+    "due.by": "by {roles}",
     "due.in": "in {age}",
     "due.late": "{age} late",
     "due.title": "Due next",

@@ -9,6 +9,7 @@ CLINICAL_AROUND: dict[str, str] = {
     ),
     "clinical.remark.barrier_not_full": "Barrier not full: line for {hours} h at most",
     "clinical.remark.barrier_overdue": "Barrier not full: line in for {elapsed}",
+    "clinical.remark.blind_pacing": "Blind pacing in asystole: yield is low",
     "clinical.remark.chlorhexidine_preterm": "Chlorhexidine on a preterm infant",
     "clinical.remark.chlorhexidine_young": "Chlorhexidine on a very young infant",
     "clinical.more.chlorhexidine_young": "Younger than two months.",

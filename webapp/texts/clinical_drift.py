@@ -11,6 +11,7 @@ CLINICAL_DRIFT: dict[str, str] = {
     "clinical.remark.depth_moved": "Depth {before} to {after} cm: moved",
     "clinical.remark.due_look_check": "Look-check due {late} ago",
     "clinical.remark.due_threshold": "Threshold test due {late} ago",
+    "clinical.asks.threshold_by": "Policy asks: tested by {roles} only.",
     "clinical.remark.due_need_review": "Wire in for {hours} h: still needed?",
     "clinical.more.due_need_review": (
         "Infection: 20 % of wires in for over 48 h, 4 % of shorter ones (Betts 2003)."

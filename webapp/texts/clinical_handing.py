@@ -21,6 +21,10 @@ CLINICAL_HANDING: dict[str, str] = {
     ),
     "clinical.asks.pads_connected": "Policy asks: pads connected, pacing mode ready.",
     "clinical.remark.transfer_moved": "Depth {before} to {after} cm on the way",
+    "clinical.remark.removal_dependent": "Own rhythm not reliable as it comes out",
+    "clinical.asks.own_rhythm_first": (
+        "Policy asks: own rhythm with pacing turned down, pads connected, ready."
+    ),
     "clinical.remark.removal_balloon_up": "Balloon still up before it comes out",
     "clinical.remark.removal_balloon_some_left": (
         "Balloon not fully down before it comes out"

@@ -13,5 +13,6 @@ CLINICAL_SKIN_PACING: dict[str, str] = {
     "clinical.remark.skin_readings_disagree": (
         "Skin pacing: readings of capture disagree"
     ),
+    "clinical.remark.standby_not_told": "Capture proven, nothing told of pads",
     "clinical.remark.standby_off": "Capture proven, pads not on standby",
 }

@@ -1,5 +1,6 @@
 /** @import { Found, Told } from "./types-found.js" */
 import { barrierRemarks } from "./barrier.js";
+import { blindPacingRemarks } from "./blind_pacing.js";
 import { passesRemarks } from "./passes.js";
 import { refusalRemarks } from "./refusal.js";
 import { sedationRemarks } from "./sedation.js";
@@ -10,5 +11,5 @@ import { sedationRemarks } from "./sedation.js";
  * @returns {Found[]}
  */
 export function aroundRemarks(told) {
-  return [...refusalRemarks(told), ...barrierRemarks(told), ...sedationRemarks(told), ...passesRemarks(told)];
+  return [...refusalRemarks(told), ...barrierRemarks(told), ...sedationRemarks(told), ...passesRemarks(told), ...blindPacingRemarks(told)];
 }

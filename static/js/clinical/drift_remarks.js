@@ -42,7 +42,7 @@ function pastDue(told, wire, due) {
   const past = due.filter((one) => isPast(one, now));
   const asksNeed = past.some((one) => one.kind === "need_review");
   const asked = past.filter((one) => one.kind !== "infection" || !asksNeed);
-  return asked.map((one) => found(remarkOf(one, now), `wires/${wire}/checks.check`, wire));
+  return asked.map((one) => found(remarkOf(told, one, now), `wires/${wire}/checks.check`, wire));
 }
 
 /** A review falls due at its hour, not after it. @param {Due} due @param {number} nowMs */
@@ -50,14 +50,16 @@ function isPast(due, nowMs) {
   return nowMs > due.due_ms || (AT_ITS_HOUR.includes(due.kind) && nowMs === due.due_ms);
 }
 
-/** @param {Due} due @param {number} nowMs @returns {Remark} */
-function remarkOf(due, nowMs) {
+/** @param {Told} told @param {Due} due @param {number} nowMs @returns {Remark} */
+function remarkOf(told, due, nowMs) {
   /** @type {{[name: string]: string}} */
   let values = { hours: decimal(due.hours) };
   if (!BY_AGE.includes(due.kind)) values = { late: elapsed(secondsOf(nowMs - due.due_ms)) };
   if (due.kind === "dwell") values = { days: decimal(quotient(due.hours, HOURS_PER_DAY)) };
   const key = LIMITS[due.kind];
-  return remark(`due_${due.kind}`, "look_again", values, key ? [key] : []);
+  const roles = due.kind === "threshold" && told.policy.roles;
+  if (roles) values = { ...values, roles };
+  return remark(`due_${due.kind}`, "look_again", values, key ? [key] : [], roles ? "threshold_by" : "");
 }
 
 /**

@@ -15,6 +15,8 @@ const HOUR_MS = 3_600_000n;
 const MINUTES_PER_HOUR = ratio(60n, 1n);
 /** limits of ours: what is longer than a year is no interval between checks */
 const LONGEST_H = ratio(8760n, 1n);
+/** What is answered of a wire that is in, where no reading tells since when. */
+const SAYS_IN = ["advance.final_depth", "capture.electrical_capture"];
 const NOT_DONE = ["dependent", "not_my_role", "asked_doctor"];
 
 /**
@@ -33,7 +35,8 @@ export function nextDue(fold, wire, policy) {
 }
 
 /**
- * Return when a wire was placed: as told of one that came with it, else here.
+ * Return when a wire was placed: as told of one that came with it, else here: first read, else
+ * named where it is said to be in. Of one that came nobody knows unless it is told.
  * @param {Fold} fold
  * @param {string} wire
  * @returns {number | null}
@@ -42,9 +45,12 @@ export function placedMs(fold, wire) {
   const under = `wires/${wire}`;
   const told = momentMs(oneAnswer(fold, `${under}/approach.came_placed_at`));
   if (told !== null) return told;
-  if (oneAnswer(fold, `${under}/approach.wire_came`) === "came_with_it") return null;
+  if (heads(fold, `${under}/approach.wire_came`).includes("came_with_it")) return null;
   const names = ["advance.depth_reading", "capture.output_reading", "capture.dial_left_at"];
-  return rowsOf(fold, ...names.map((name) => `${under}/${name}`)).at(0)?.time_ms ?? null;
+  const seen = rowsOf(fold, ...names.map((name) => `${under}/${name}`));
+  const isIn = SAYS_IN.some((name) => heads(fold, `${under}/${name}`).length > 0);
+  const own = isIn ? rowsOf(fold, "wires").filter((row) => row.id === wire) : [];
+  return [...seen, ...own].at(0)?.time_ms ?? null;
 }
 
 /** @param {(number | null)[]} times @returns {number | null} */

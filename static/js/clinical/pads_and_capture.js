@@ -1,12 +1,13 @@
 /** @import { Fold } from "../types.js" */
 /** @import { Captured, Found, Told } from "./types-found.js" */
 /** @import { Pads, StandingRow } from "./types.js" */
+import { dependence } from "./dependence.js";
 import { entriesOf } from "./evidence.js";
 import { found } from "./found.js";
 import { heads, isOver } from "./over.js";
 import { remark } from "./remarks.js";
-import { isPacingAt, openSpells } from "./rhythm.js";
-import { rowsOf } from "./rows.js";
+import { isPacingAt, openSpells, ownRhythm, ownRows } from "./rhythm.js";
+import { rowsOf, wirePaths } from "./rows.js";
 
 const PADS = "indication.pads";
 const OFF = ["none", "on_not_connected"];
@@ -43,7 +44,8 @@ function underPads({ fold }, wire, pads) {
 }
 
 /**
- * Return how the pads stood when capture was first proven, unless on standby.
+ * Return how the pads stood when capture was first proven, unless on standby. Where nobody told of
+ * pads, that is said of a patient known to be dependent.
  * @param {Told} told
  * @param {Pads} pads
  * @returns {Found[]}
@@ -52,12 +54,24 @@ function standby(told, pads) {
   const all = told.wires.flatMap((wire) => proven(told.fold, wire, pads));
   if (!all.length) return [];
   const first = all.reduce((a, b) => (b.time_ms < a.time_ms ? b : a));
+  if (pads.states.length === 0) return neverTold(told, first, pads);
   const before = pads.states.filter((row) => row.time_ms <= first.time_ms).slice(-1);
   if (!before.some((row) => OFF.includes(row.value.state))) return [];
   const isOff = OFF.includes(pads.states.at(-1)?.value.state);
   const stands = isOff && !isOver(told.fold, first.wire);
   const one = remark("standby_off", "look_again", {}, [], "pads_standby");
   return [found(one, PADS, first.wire, inRecord(told.fold, first.ids, before), stands)];
+}
+
+/** @param {Told} told @param {Captured} first @param {Pads} pads @returns {Found[]} */
+function neverTold(told, first, pads) {
+  const own = ownRows(told.fold).filter((row) => row.time_ms <= first.time_ms).at(-1);
+  if (!own || !dependence(ownRhythm(own), told.limits).is_dependent) return [];
+  const names = ["checks.check", "capture.threshold_test", "checks.threshold_test"];
+  const beside = rowsOf(told.fold, ...wirePaths(told.fold, names));
+  if (pads.spells.length > 0 || beside.some(({ value }) => "pads" in value || "pads_ready" in value)) return [];
+  const one = remark("standby_not_told", "look_again", {}, [], "pads_standby");
+  return [found(one, PADS, first.wire, inRecord(told.fold, first.ids, [own]), !isOver(told.fold, first.wire))];
 }
 
 /**

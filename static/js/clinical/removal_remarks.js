@@ -1,14 +1,19 @@
 /** @import { Found, Told } from "./types-found.js" */
 /** @import { Weight } from "./types.js" */
 import { balloonTold, lastState } from "./balloon.js";
+import { dependence } from "./dependence.js";
 import { entriesOf } from "./evidence.js";
 import { found } from "./found.js";
 import { heads, isOver } from "./over.js";
 import { remark } from "./remarks.js";
+import { ownRhythm, ownRows, padsOf } from "./rhythm.js";
 
 const OUT = ["removed_rhythm_back", "removed_permanent_system", "replaced"];
+const TAKEN_OVER = ["removed_permanent_system", "replaced"];
 const STUCK = ["knot", "entrapment"];
 const PARTS = ["tip", "electrodes", "length"];
+/** "Connected, pacing mode ready" and "pacing now" alone are backup (clinical 18). */
+const READY = ["connected_ready", "pacing_now"];
 /** @type {{[code: string]: string}} */
 const ASKS = {
   removal_resistance: "stop_and_film",
@@ -25,7 +30,8 @@ const ASKS = {
  */
 export function removalRemarks(told, wire) {
   const { isBalloon, last } = balloon(told, wire);
-  const all = says(told, wire, "event", "removal_here") && isBalloon ? balloonFound(told, wire, last) : [];
+  const isHere = says(told, wire, "event", "removal_here");
+  const all = [...dependent(told, wire), ...(isHere && isBalloon ? balloonFound(told, wire, last) : [])];
   if (says(told, wire, "resistance", "yes")) {
     const felt = one(told, wire, "resistance", "removal_resistance", "look_now");
     // Once it is out there is nothing left to stop.
@@ -39,6 +45,29 @@ export function removalRemarks(told, wire) {
     all.push(one(told, wire, "completed", "removal_not_completed", "look_again"));
   }
   return all;
+}
+
+/**
+ * Say that it comes out while the own rhythm, as last told, is not reliable. Weighs Look now unless
+ * pads are ready or permanent leads are in; where nobody told of it the question is open. Another
+ * way of pacing took over: silent.
+ * @param {Told} told
+ * @param {string} wire
+ * @returns {Found[]}
+ */
+function dependent(told, wire) {
+  const own = ownRows(told.fold).at(-1);
+  if (!own || !says(told, wire, "event", "removal_here")) return [];
+  if (!dependence(ownRhythm(own), told.limits).is_dependent) return [];
+  if (TAKEN_OVER.some((ending) => says(told, wire, "ending", ending))) return [];
+  const [path, padsPath, leads] = ["event", "pads", "permanent_leads"].map((name) => `wires/${wire}/removal.${name}`);
+  const pads = padsOf(told.fold).states.slice(-1);
+  const said = heads(told.fold, padsPath);
+  const state = said.length > 0 ? said : pads.map((row) => row.value.state);
+  const isReady = says(told, wire, "permanent_leads", "yes") || (state.length > 0 && state.every((one) => READY.includes(one)));
+  const one = remark("removal_dependent", isReady ? "look_again" : "look_now", {}, [], "own_rhythm_first");
+  const evidence = entriesOf(told.fold, [path, padsPath, leads], [own, ...pads]);
+  return [found(one, path, wire, evidence, !isOver(told.fold, wire))];
 }
 
 /** @param {Told} told @param {string} wire @param {string} name @param {string} code @param {Weight} weight */

@@ -15,13 +15,15 @@ import { policyOf } from "./tablet-remarks.js";
  * @returns {HTMLElement | null}
  */
 export function dueLine(bed, today) {
-  const all = bed.wire ? nextDue(bed.now.fold, bed.wire, policyOf(bed)).toSorted((a, b) => a.due_ms - b.due_ms) : [];
+  const policy = policyOf(bed);
+  const all = bed.wire ? nextDue(bed.now.fold, bed.wire, policy).toSorted((a, b) => a.due_ms - b.due_ms) : [];
   if (!all.length) return null;
   const items = all.map(({ kind, due_ms }) => {
     const late = bed.clock() - due_ms;
     const age = elapsedWords(Math.floor(Math.abs(late) / 1000));
     const time = momentWords(exactMoment(due_ms, bed.store.zone()), today);
-    return el("li", { "data-late": late > 0 ? "" : null }, `${say(`clinical.due.${kind}`)} `, el("b", {}, time), ` · ${say(late > 0 ? "due.late" : "due.in", { age })}`);
+    const by = kind === "threshold" && policy.roles ? ` · ${say("due.by", { roles: policy.roles })}` : "";
+    return el("li", { "data-late": late > 0 ? "" : null }, `${say(`clinical.due.${kind}`)} `, el("b", {}, time), ` · ${say(late > 0 ? "due.late" : "due.in", { age })}${by}`);
   });
   return el("ul", { class: "panel-due", "aria-label": say("due.title") }, ...items);
 }

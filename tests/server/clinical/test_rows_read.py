@@ -17,14 +17,13 @@ UNREAD: dict[str, str] = {
     "lidocaine_plain_cap_mg": IN_PARTS,
     "lidocaine_plain_mg_per_kg": IN_PARTS,
     "look_again_clean_case_max": "a bound for tests, clinical 24: test_demo_remarks.py",
-    "stalled_readings": "teaching only, clinical 4: there is no rehearsal yet",
+    "stalled_readings": "rehearsal only, clinical 4: live, rule 3(b) speaks",
     "removal_watch_min": SHOWN + "after removal nothing is ever due, clinical 22",
     "removal_watch_h": SHOWN + "after removal nothing is ever due, clinical 22",
     "own_rhythm_test_lowest_rate": SHOWN + "how to test, clinical 6",
     "rate_below_own_per_min": SHOWN + "how to test sensing, clinical 9",
     "torsades_overdrive_range_per_min": SHOWN + "the usual range, clinical 12",
     "guidelines_shown": SHOWN + "a list of guidelines, clinical 24",
-    "threshold_by_roles": SHOWN + "who is not yet named beside what is due",
 }
 
 
