@@ -5,6 +5,7 @@ import { keepFocus } from "../form/focus.js";
 import { drawFar } from "./tablet-far.js";
 import { limitsFinder } from "./tablet-limits.js";
 import { FAR, isCaseAddress, routeOf } from "./tablet-route.js";
+import { tellSwitch } from "./tablet-switch.js";
 import { leaveUnknown, turnTo } from "./tablet-turn.js";
 
 /**
@@ -60,8 +61,10 @@ export function drawer(bed, screens) {
 
   /** @param {import("./tablet-route.js").Route} route @param {Fold} folded @param {JsonObject} limits @param {Status} status */
   function show(route, folded, limits, status) {
-    turnTo("#case");
     read(folded, limits);
+    // Before it can be tapped: a tap meant for the other case would be told of this one.
+    tellSwitch(bed);
+    turnTo("#case");
     keepFocus(() => screens.case.draw(route, status));
   }
 

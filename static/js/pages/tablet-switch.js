@@ -12,24 +12,30 @@ const UNSEEN_MS = 400;
 /** @type {{record: string, now: CaseRead} | null} the case that this page showed last */
 let last = null;
 
+/** Whether the next case that is shown is one that somebody came to. */
+let isAwaited = false;
+
 /**
- * Remember the case that is being left, as it stands.
+ * Remember the case that is being left, as it stands. A case begun here just now is the
+ * one that is in view already: it needs no question.
  * @param {Bedside} bed
+ * @param {string} next the record gone to, "" none
  */
-export function leaveCase({ record, now }) {
+export function leaveCase({ record, now }, next) {
+  closeSwitch();
+  isAwaited = next !== record && next !== "";
   if (record) last = { record, now };
 }
 
 /**
  * Show who it is, over everything, where another case was in view before and both are
- * running: nothing can be told until that was seen. A case begun here just now needs no
- * such question.
+ * running: nothing can be told until that was seen.
  * @param {Bedside} bed
- * @param {boolean} isBegun
  */
-export function tellSwitch(bed, isBegun) {
-  closeSwitch();
-  if (isBegun || !bed.record || !last || last.record === bed.record) return;
+export function tellSwitch(bed) {
+  if (!isAwaited) return;
+  isAwaited = false;
+  if (!last || last.record === bed.record) return;
   if (!isFinished(last.now) && !isFinished(bed.now)) show(bed.now, last.now);
 }
 

@@ -27,7 +27,7 @@ import { FAR, routeOf } from "./tablet-route.js";
 import { startScreen } from "./tablet-home.js";
 import { escapeToHead } from "./tablet-keys.js";
 import { watchSheets } from "./tablet-sheets.js";
-import { leaveCase, tellSwitch } from "./tablet-switch.js";
+import { leaveCase } from "./tablet-switch.js";
 import { holdPage } from "./tablet-turn.js";
 import { listPeople, nobody } from "./tablet-who.js";
 import { openWorks } from "./tablet-works.js";
@@ -122,13 +122,12 @@ async function go(bed, screens, draw) {
   // A drawing meanwhile, of the page being left, may have let it go.
   if (isHeld) holdPage();
   const isSame = bed.record === route.record;
-  leaveCase(bed);
+  leaveCase(bed, route.record);
   bed.record = route.record;
   bed.wire = route.wire;
   if (route.record && !isSame) await enterStanding(bed);
   await draw();
   if (location.hash !== address) return;
-  tellSwitch(bed, isSame);
   if (route.record && route.part !== FAR) await screens.case.arrive(route, before);
 }
 
