@@ -1,6 +1,6 @@
 """Take the README's pictures of the screens from the running product.
 
-`python -m tests.pictures` fills a demo and writes tablet.png, desk.png and
+`python -m tests.pictures` fills a demo and writes the live screens, desk.png and
 coding.png to fixtures/pictures. The tablet's clock stands in the middle of the
 invented case: with the ages of a day later it would be nobody's screen.
 """
@@ -31,6 +31,13 @@ NAMED, NAMELESS = "ALDERMERE, Test-Ines", "NAME NOT KNOWN"
 NOW = datetime(2026, 5, 14, 10, 50, tzinfo=ZoneInfo("America/Chicago"))
 DESK = {"width": 1440, "height": 900}
 PICTURES = FIXTURES / "pictures"
+
+LIVE = (
+    ("tablet", "capture", "night"),
+    ("tablet-advance", "advance", "night"),
+    ("tablet-day", "capture", "day"),
+    ("tablet-advance-day", "advance", "day"),
+)
 
 
 def main() -> None:
@@ -89,9 +96,16 @@ def _tablet(browser: Browser, server: LiveServer, code: str) -> None:
     record = told.put(tablet.page)
     tablet.reloads()
     tablet.page.evaluate("(r) => { location.hash = `#/case/${r}/capture`; }", record)
-    expect(tablet.page.locator("#part-capture")).to_be_visible()
     tablet.is_now("K. Ouse-Example", "nurse")
-    tablet.page.screenshot(path=PICTURES / "tablet.png")
+    for name, part, theme in LIVE:
+        tablet.page.evaluate(
+            "([address, theme]) => { location.hash = address;"
+            " document.documentElement.dataset.theme = theme; }",
+            [f"#/case/{record}/{part}", theme],
+        )
+        live = tablet.page.locator(f"#panel[data-part='{part} live']")
+        expect(live).to_be_visible()
+        tablet.page.screenshot(path=PICTURES / f"{name}.png")
     browser.close()
 
 
