@@ -9,7 +9,7 @@ import { childWords, timedRows } from "../form/standing.js";
 import { bigKey } from "./live-capture-dial.js";
 import { answer, strikeLast } from "./live-capture-keep.js";
 import { keepReadBack, readOf } from "./live-capture-read.js";
-import { modelOf, stateOf } from "./live-capture-state.js";
+import { modelOf, onDial, stateOf } from "./live-capture-state.js";
 import { wiringLines } from "./live-capture-wiring.js";
 
 /** @typedef {import("./tablet-panel.js").LiveTools} LiveTools */
@@ -110,10 +110,15 @@ export function readBack(bed, model, { drafts }, redraw) {
     key(say("live.capture.keep_read", { count }), () => void bed.during(keepReadBack(bed, drafts)), { class: "key cap-keep-read", "data-act": "keep-read", "data-weight": "first", "data-none": count ? null : "" }),
   ];
 
+  /** A plain figure of the output as its dial shows it; other words stand as they are. @param {string} name @param {string} told */
+  function shownAs(name, told) {
+    return name === output && /^\d+(\.\d+)?$/.test(told) ? onDial(model, told) : told;
+  }
+
   /** @param {string} name */
   function cell(name) {
     const isAsync = name === "sensitivity" && read.asynchronous;
-    const said = isAsync ? say("live.capture.async") : (read[name] ?? stood?.told(name) ?? "");
+    const said = isAsync ? say("live.capture.async") : (read[name] ?? shownAs(name, stood?.told(name) ?? ""));
     const words = name === "mode" ? said.toUpperCase() : said;
     const attributes = { class: "key cap-cell", "data-act": `read-${name}`, "data-not-yet": words ? null : "", "aria-label": `${say(`live.capture.read.${name}`)}: ${words || say("capture.not_read")}` };
     return bigKey([el("small", { "aria-hidden": "true" }, say(`live.capture.cell.${name}`)), el("b", { "aria-hidden": "true" }, words || "–")], () => open(bed, name, redraw), attributes);
