@@ -18,7 +18,7 @@ from webapp.catalogue.parts import (
 )
 
 CATALOGUE = Catalogue(
-    version=3,
+    version=4,
     parts=(
         patient.PART,
         indication.PART,

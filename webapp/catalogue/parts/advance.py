@@ -19,7 +19,7 @@ from webapp.catalogue.declare import (
     yn,
 )
 from webapp.catalogue.model import Part, Section
-from webapp.catalogue.parts.shared_groups import BEGUN, WIRE_IN
+from webapp.catalogue.parts.shared_groups import BEGUN, THIS_WIRE_IN
 
 _FLUOROSCOPY = some(
     equals("advance.guided_by", "fluoroscopy"),
@@ -203,10 +203,10 @@ PLACE = Section(
             "0.5",
             "N6 H",
             hard="0..125",
-            asked_when=WIRE_IN,
+            asked_when=THIS_WIRE_IN,
         ),
-        one("final_read_how", "Read how", READ_HOW, "N6 H", asked_when=WIRE_IN),
-        one("final_read_at", "Read at", READ_AT, asked_when=WIRE_IN),
+        one("final_read_how", "Read how", READ_HOW, "N6 H", asked_when=THIS_WIRE_IN),
+        one("final_read_at", "Read at", READ_AT, asked_when=THIS_WIRE_IN),
     ),
 )
 

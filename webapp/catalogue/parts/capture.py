@@ -30,8 +30,8 @@ from webapp.catalogue.parts.shared_groups import (
     OWN_RHYTHM,
     SENSING_READING,
     SENSING_TEST,
+    THIS_WIRE_IN,
     THRESHOLD_TEST,
-    WIRE_IN,
 )
 
 _V_LEAD_USED = equals("advance.guided_by", "intracardiac_ecg")
@@ -169,7 +169,7 @@ SETTINGS = Section(
             "N7 H",
             *DIAL_LEFT_AT,
             hint="Read back from the generator",
-            asked_when=WIRE_IN,
+            asked_when=THIS_WIRE_IN,
         ),
     ),
 )

@@ -10,6 +10,7 @@ from webapp.catalogue.choices import (
 from webapp.catalogue.declare import (
     OTHER,
     equals,
+    every,
     has,
     many,
     moment,
@@ -19,6 +20,7 @@ from webapp.catalogue.declare import (
     pick,
     prose,
     qty,
+    some,
     text,
     unless,
     within,
@@ -29,6 +31,16 @@ from webapp.catalogue.model import Choice, Field
 # Nothing of the procedure is asked once it is known not to have begun.
 BEGUN = unless(equals("finish.outcome", "not_started"))
 WIRE_IN = unless(within("finish.outcome", "not_started", "given_up_wire_out"))
+# The outcome is about the wires of this procedure: not about one that came with the
+# patient and lies on beside them.
+THIS_WIRE_IN = some(
+    WIRE_IN,
+    every(
+        equals("approach.wire_came", "came_with_it"),
+        {"rows": "wires", "counts": 2},
+        unless(has("removal.event")),
+    ),
+)
 _HAS_RHYTHM = equals("row.result", "rhythm")
 
 MODES = (
