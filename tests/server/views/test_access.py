@@ -10,6 +10,7 @@ OPEN = {
     "desk_auth.sign_out",
     "static",
     "bedside.page",
+    "bedside.rehearsal",
     "bedside.worker",
     "style.index",
 }
