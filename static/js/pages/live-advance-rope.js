@@ -20,7 +20,7 @@ const LENGTHS_CM = { femoral: 75, arm: 90 };
 
 /** @typedef {Pick<DepthRuler, "lengthCm" | "hasRings" | "wireCm" | "bands" | "limitCm" | "limitWords" | "tickCm"> & {told: string[]}} Way */
 
-/** @type {WeakMap<object, {wire: string | null, way: Way}>} of a fold that never changes */
+/** @type {WeakMap<object, {wire: string | null, policy: Bedside["policy"], way: Way}>} of a fold that never changes */
 const known = new WeakMap();
 
 /**
@@ -50,9 +50,9 @@ export function ropeOf(bed, today) {
 export function wayOf(bed) {
   const { fold } = bed.now;
   const last = known.get(fold);
-  if (last?.wire === bed.wire) return last.way;
+  if (last?.wire === bed.wire && last.policy === bed.policy) return last.way;
   const way = bed.wire ? worked(bed, bed.wire) : { lengthCm: LENGTH_CM, hasRings: false, told: [] };
-  known.set(fold, { wire: bed.wire, way });
+  known.set(fold, { wire: bed.wire, policy: bed.policy, way });
   return way;
 }
 
