@@ -5,6 +5,8 @@ import re
 import pytest
 from playwright.sync_api import expect
 
+from tests.support.told_here import Told
+
 NEXT = "Add a wire"
 
 
@@ -75,3 +77,50 @@ def test_the_numbers_belong_to_the_wire_on_the_screen(case):
     expect(case.page.get_by_role("link", name="Wire 2")).to_be_visible()
     case.goes_to("Advance")
     expect(panel).to_contain_text("no depth read")
+
+
+@pytest.fixture
+def two_wires(bedside):
+    """A case of two wires: the first under test in volts, the second in view."""
+    bedside.starts_new()
+    told, record = Told(), bedside.record
+    wires = [told.adds("", "wires", {"name": f"Wire {n}"}) for n in (1, 2)]
+    volts = {"as": "1.2", "n": "1.2", "unit": "V"}
+    at = f"wires/{wires[0]}/capture"
+    test = told.adds("", f"{at}.threshold_test", {"kind": "full", "unit": "V"})
+    reading = {"of": test, "output_v": volts, "result": "captures"}
+    told.adds("", f"{at}.output_reading", reading)
+    told.put(bedside.page, record)
+    bedside.goes_to("Capture")
+    return bedside, [row["id"] for row in bedside.rows("wires")]
+
+
+def shows_wire(case, wire, part="capture"):
+    case.page.evaluate(
+        "([record, part, wire]) => "
+        "{ location.hash = `#/case/${record}/${part}/${wire}`; }",
+        [case.record, part, wire],
+    )
+
+
+def test_of_two_wires_the_strip_says_which_one_is_in_view(two_wires):
+    case, wires = two_wires
+    shown = case.page.locator("#case-strip .who-wire")
+    for n, wire in enumerate(wires, 1):
+        shows_wire(case, wire)
+        expect(shown).to_have_text(f"Wire {n} (wire {n} of 2)")
+    # A link that names no wire is about the one in view.
+    shows_wire(case, wires[0])
+    expect(shown).to_have_text("Wire 1 (wire 1 of 2)")
+    case.page.evaluate("(r) => { location.hash = `#/case/${r}/advance`; }", case.record)
+    expect(case.page.locator("#part-advance:not([hidden])")).to_have_count(1)
+    expect(shown).to_have_text("Wire 1 (wire 1 of 2)")
+
+
+def test_test_settings_stand_while_the_other_wire_is_in_view(two_wires):
+    case, wires = two_wires
+    shows_wire(case, wires[1])
+    expect(case.page.locator("#case-strip .who-wire")).to_contain_text("Wire 2")
+    banner = case.page.locator("#stand .stand-test")
+    expect(banner).to_contain_text("TEST SETTINGS")
+    expect(banner).to_contain_text("Wire 1")

@@ -229,6 +229,7 @@ BEDSIDE: dict[str, str] = {
     "strike.done": "{words}, struck",
     "strike.named": "Strike {words}",
     "strip.cases": "Cases",
+    "strip.wire": "{name} (wire {place} of {of})",
     "strip.since_decision": "since decision",
     "strip.since_opened": "since opened",
     "time.now": "now {time}",

@@ -4,6 +4,7 @@ import { say } from "../form/say.js";
 import { num } from "../live/num.js";
 import { captureNumbers } from "./tablet-numbers.js";
 import { age, depthReadings, lastDepth } from "./tablet-panels.js";
+import { thresholdTold } from "./tablet-threshold.js";
 
 /**
  * Return the numbers that run on beside the card, each with its age: depth, what the dial
@@ -13,7 +14,8 @@ import { age, depthReadings, lastDepth } from "./tablet-panels.js";
  * @returns {HTMLElement[]}
  */
 export function cardNumbers(bed, today) {
-  const { summary, threshold, ms } = captureNumbers(bed);
+  const { summary } = captureNumbers(bed);
+  const { figure, unit, word, said, isTested } = thresholdTold(bed);
   const last = lastDepth(depthReadings(bed, today));
   const left = summary?.left_at;
   const shown = summary?.shown.left_at;
@@ -21,7 +23,7 @@ export function cardNumbers(bed, today) {
   return [
     numberOf(say(last && !last.atHub ? "depth.elsewhere" : "depth.at_hub"), depth, last ? age(bed, last.ms) : say("depth.none")),
     numberOf(say("capture.left_at"), left && shown ? num(shown, left.unit) : null, left && shown ? age(bed, left.time_ms) : say("capture.not_read")),
-    numberOf(say("capture.threshold"), threshold === null || ms === null ? null : num(threshold, "mA"), threshold === null || ms === null ? say("capture.not_tested") : age(bed, ms)),
+    numberOf(say("capture.threshold"), figure === null ? el("b", {}, word) : num(figure, unit), isTested ? said.join(" · ") : say("capture.not_tested")),
   ];
 }
 

@@ -42,9 +42,15 @@ export function leaveCard() {
   closeCard();
 }
 
+/** Another tablet may have told it just before the finger came down: that tap meant the other. */
+const TURNING_MS = 400;
+let turnedAt = -TURNING_MS;
+
 /** One key that says what the next tap does. @param {HTMLElement} at @param {boolean} isArrest */
 function drawArrest(at, isArrest) {
-  at.dataset.act = isArrest ? "pulse-back" : "arrest";
+  const act = isArrest ? "pulse-back" : "arrest";
+  if (at.dataset.act && at.dataset.act !== act) turnedAt = performance.now();
+  at.dataset.act = act;
   at.toggleAttribute("data-danger", !isArrest);
   fill(at, lead(isArrest ? "fits" : "look_now"), el("b", {}, say(isArrest ? "danger.pulse_back" : "danger.arrest")));
 }
@@ -58,8 +64,10 @@ function drawArrest(at, isArrest) {
 function keyOf(bed, css, onTap) {
   const made = el("button", { type: "button", class: `key danger-key ${css}`, "data-danger": "" });
   let isKeeping = false;
-  made.addEventListener("click", () => {
-    if (isKeeping) return;
+  made.addEventListener("click", (event) => {
+    // detail 0: a keyboard, which reads what it presses.
+    const isTurning = css === "danger-arrest" && event.detail > 0 && performance.now() - turnedAt < TURNING_MS;
+    if (isKeeping || isTurning) return;
     isKeeping = true;
     void bed.during(onTap()).finally(() => (isKeeping = false));
   });

@@ -11,6 +11,7 @@ import { num } from "../live/num.js";
 import { unlike } from "./tablet-margin.js";
 import { captureNumbers } from "./tablet-numbers.js";
 import { age, depthReadings, lastDepth } from "./tablet-panels.js";
+import { thresholdTold } from "./tablet-threshold.js";
 
 const HUB = "sheath_hub";
 /** Letters: a longer pattern takes two lines. */
@@ -70,16 +71,8 @@ function lastOf(bed, group) {
 
 /** @param {Bedside} bed */
 export function thresholdCell(bed) {
-  const { summary, ms } = captureNumbers(bed);
-  const name = say("capture.threshold");
-  const shown = summary?.shown ?? {};
-  const since = ms === null ? [] : [age(bed, ms)];
-  if (!summary || (!summary.tests.length && !summary.retest)) return cell("threshold", name, [say("far.not_tested")], word("–"));
-  if (summary.retest) return cell("threshold", name, [say(`capture.retest.${summary.retest}`)], word(say("capture.retest")));
-  if (shown.threshold) return cell("threshold", name, since, figureOf(shown.threshold, summary.unit));
-  if (shown.at_most) return cell("threshold", name, [...since, say("capture.at_most")], figureOf(`≤ ${shown.at_most}`, summary.unit));
-  if (!shown.none_up_to) return cell("threshold", name, [say("far.not_tested")], word("–"));
-  return cell("threshold", name, [...since, say("capture.none_up_to", { output: `${shown.none_up_to} ${summary.unit}` })], word(say("capture.unknown")));
+  const { figure, unit, word: said, said: more, isTested } = thresholdTold(bed);
+  return cell("threshold", say("capture.threshold"), isTested ? more : [say("far.not_tested")], figure === null ? word(said) : figureOf(figure, unit));
 }
 
 /** A margin is as old as the older of what it is made of. @param {Bedside} bed */

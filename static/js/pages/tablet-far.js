@@ -8,7 +8,7 @@ import { momentWords } from "../form/words.js";
 import { exactMoment } from "../log/clock.js";
 import { lead } from "../live/lead.js";
 import { depthCell, marginCell, outputCell, thresholdCell } from "./tablet-far-cells.js";
-import { openTestOf } from "./tablet-numbers.js";
+import { openTestAnywhere } from "./tablet-numbers.js";
 import { caseAddress, farAddress } from "./tablet-route.js";
 import { wireName } from "./tablet-wire.js";
 
@@ -57,9 +57,10 @@ function initials(bed) {
 
 /** @param {Bedside} bed @returns {(Node | null)[]} */
 function testSettings(bed) {
-  const test = openTestOf(bed);
-  if (!test) return [];
-  const said = [test.setting, elapsedWords(test.seconds ?? 0)].filter(Boolean).join(" · ");
+  const open = openTestAnywhere(bed);
+  if (!open) return [];
+  const { test, elsewhere } = open;
+  const said = [elsewhere ? wireName(bed, elsewhere) : "", test.setting, elapsedWords(test.seconds ?? 0)].filter(Boolean).join(" · ");
   const weight = test.is_late ? "look_now" : "look_again";
   return [el("p", { class: "far-banner", "data-weight": weight }, lead(weight), el("b", {}, say("stand.test_settings")), el("span", {}, said))];
 }

@@ -10,11 +10,11 @@ import { num } from "../live/num.js";
 import { sizeOf } from "../live/size.js";
 import { timeRuler } from "../live/time.js";
 import { ropeOf } from "./live-advance-rope.js";
-import { captureNumbers } from "./tablet-numbers.js";
 import { age, depthReadings, lastDepth } from "./tablet-panels.js";
 import { drawStand } from "./tablet-stand.js";
 import { showStore } from "./tablet-store.js";
 import { drawStrip } from "./tablet-strip.js";
+import { thresholdTold } from "./tablet-threshold.js";
 import { flagsOf, startOf } from "./tablet-time.js";
 import { showWho } from "./tablet-who.js";
 
@@ -76,10 +76,11 @@ function depthFact(bed, today) {
 
 /** @param {Bedside} bed */
 function thresholdFact(bed) {
-  const { threshold, ms } = captureNumbers(bed);
-  if (threshold === null || ms === null) return standing(el("b", {}, "–"), say("capture.not_tested"));
-  const value = el("span", {}, num(threshold, "mA", { text: true }), ` · ${age(bed, ms)}`);
-  return standing(value, say("capture.threshold"));
+  const { figure, unit, word, said, isTested } = thresholdTold(bed);
+  if (!isTested) return standing(el("b", {}, word), say("capture.not_tested"));
+  const shown = figure === null ? el("b", {}, word) : num(figure, unit, { text: true });
+  const value = el("span", {}, shown, figure !== null && said[0] ? ` · ${said[0]}` : "");
+  return standing(value, [say("capture.threshold"), ...(figure === null ? said : said.slice(1))].join(", "));
 }
 
 /** @param {HTMLElement} value @param {string} name */

@@ -57,3 +57,20 @@ export function openTestOf(bed) {
   const policy = /** @type {Policy} */ (/** @type {unknown} */ (bed.policy));
   return openTest(bed.now.fold, bed.wire, limits(policy, true), bed.clock());
 }
+
+/**
+ * Return the settings of a test of any wire that nobody has read back yet: those of the
+ * page's wire first, else the longest standing; with the wire where it is another.
+ * @param {Bedside} bed
+ * @returns {{test: OpenTest, elsewhere: import("../types-form.js").WireRead | null} | null}
+ */
+export function openTestAnywhere(bed) {
+  const own = openTestOf(bed);
+  if (own) return { test: own, elsewhere: null };
+  const policy = /** @type {Policy} */ (/** @type {unknown} */ (bed.policy));
+  const open = bed.now.wires.flatMap((wire) => {
+    const test = openTest(bed.now.fold, wire.id, limits(policy, true), bed.clock());
+    return test ? [{ test, elsewhere: wire }] : [];
+  });
+  return open.sort((a, b) => (b.test.seconds ?? 0) - (a.test.seconds ?? 0))[0] ?? null;
+}

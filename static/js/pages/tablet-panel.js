@@ -25,8 +25,10 @@ export function drawPanel(at, bed, { part, view, add, drafts }) {
   const { today } = settingOf(bed);
   const shown = `${part} ${view}`;
   at.hidden = part !== "advance" && part !== "capture" && part !== "checks";
-  if (at.dataset.part !== shown) at.replaceChildren();
-  at.dataset.part = shown;
+  // Keys that stay hold the case and wire they were made for; the first wire joins them.
+  const isOther = at.dataset.record !== bed.record || Boolean(at.dataset.wire && at.dataset.wire !== bed.wire);
+  if (at.dataset.part !== shown || isOther) at.replaceChildren();
+  Object.assign(at.dataset, { part: shown, record: bed.record, wire: bed.wire ?? "" });
   const isCapture = part === "capture" || part === "checks";
   fill(the("#remark-keys"), ...(isCapture && view === "fields" ? captureKeys(part, add) : []));
   if (at.hidden) return;

@@ -7,7 +7,8 @@ import { generatorState, ownRhythm, padsState } from "../form/standing.js";
 import { lead } from "../live/lead.js";
 import { noteWords } from "./tablet-note.js";
 import { openArrest } from "./tablet-danger-moments.js";
-import { captureNumbers, openTestOf } from "./tablet-numbers.js";
+import { captureNumbers, openTestAnywhere } from "./tablet-numbers.js";
+import { wireName } from "./tablet-wire.js";
 
 /**
  * Draw the standing row: own rhythm, pads, generator, each with its age. Settings of a
@@ -17,7 +18,7 @@ import { captureNumbers, openTestOf } from "./tablet-numbers.js";
  * @param {Status} status
  */
 export function drawStand(at, bed, status) {
-  const test = openTestOf(bed);
+  const test = openTestAnywhere(bed);
   const { summary } = captureNumbers(bed);
   const left = summary?.shown.left_at ? `${summary.shown.left_at} ${summary.left_at?.unit ?? ""}` : "";
   const generator = generatorState(bed.now, bed.wire, left);
@@ -27,7 +28,7 @@ export function drawStand(at, bed, status) {
     at,
     cell(bed, say("stand.own_rhythm"), ownRhythm(bed.now)),
     cell(bed, say("stand.pads"), padsState(bed.now)),
-    test ? testCell(test) : cell(bed, say("stand.generator"), generator),
+    test ? testCell(bed, test) : cell(bed, say("stand.generator"), generator),
     arrest ? arrestCell(bed, arrest.ms) : null,
     note && !test && !arrest ? el("p", { class: "stand-cell stand-note" }, el("span", {}, noteWords(note))) : null,
   );
@@ -45,9 +46,9 @@ function arrestCell(bed, ms) {
   return el("p", { class: "stand-cell stand-arrest" }, lead("look_now"), el("span", {}, el("b", {}, say("danger.no_pulse_since")), " ", age));
 }
 
-/** @param {import("../clinical/types-settings.js").OpenTest} test */
-function testCell({ setting, seconds, is_late }) {
-  const said = [setting, elapsedWords(seconds ?? 0)].filter(Boolean).join(" · ");
+/** @param {Bedside} bed @param {NonNullable<ReturnType<typeof openTestAnywhere>>} open */
+function testCell(bed, { test: { setting, seconds, is_late }, elsewhere }) {
+  const said = [elsewhere ? wireName(bed, elsewhere) : "", setting, elapsedWords(seconds ?? 0)].filter(Boolean).join(" · ");
   return el(
     "p",
     { class: "stand-cell stand-test", role: "status", "data-weight": is_late ? "look_now" : "look_again" },

@@ -7,6 +7,7 @@ import { say } from "../form/say.js";
 import { icon } from "../live/icons.js";
 import { lead } from "../live/lead.js";
 import { noteWords } from "./tablet-note.js";
+import { wireName } from "./tablet-wire.js";
 
 /** Letters: a longer fact breaks where it must. */
 const LONG_FACT = 24;
@@ -75,7 +76,7 @@ export function drawStrip(at, bed, status, { startMs, isDecision, number, onWho,
   const name = bed.standing.at.name;
   fill(
     at,
-    ...whoBlocks(identityOf(bed.now)),
+    ...withWire(bed, whoBlocks(identityOf(bed.now))),
     el("div", { class: "strip-facts" }, fact(elapsedWords(since), say(isDecision ? "strip.since_decision" : "strip.since_opened")), number),
     storeBlock(status, onStore, true),
     el(
@@ -85,6 +86,18 @@ export function drawStrip(at, bed, status, { startMs, isDecision, number, onWho,
       key(say("strip.cases"), () => void (location.hash = "#/"), { "data-act": "cases" }),
     ),
   );
+}
+
+/** Where there are two, which one the screen is about. @param {Bedside} bed @param {HTMLElement[]} blocks */
+function withWire(bed, blocks) {
+  const { wires } = bed.now;
+  const here = wires.findIndex(({ id }) => id === bed.wire);
+  const wire = wires[here];
+  if (wire && wires.length > 1) {
+    const words = say("strip.wire", { name: wireName(bed, wire), place: here + 1, of: wires.length });
+    blocks[1]?.append(el("b", { class: "who-wire" }, words));
+  }
+  return blocks;
 }
 
 /** @param {string} name @param {() => void} onWho */

@@ -124,7 +124,8 @@ async function go(bed, screens, draw) {
   const isSame = bed.record === route.record;
   leaveCase(bed, route.record);
   bed.record = route.record;
-  bed.wire = route.wire;
+  // An address that names no wire is about the one in view.
+  bed.wire = route.wire ?? (isSame ? bed.wire : null);
   if (route.record && !isSame) await enterStanding(bed);
   await draw();
   if (location.hash !== address) return;
