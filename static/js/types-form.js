@@ -94,6 +94,14 @@
  * @property {string} [because]
  * @property {string} [act] the word on its key
  * @property {() => void} [onAct]
+ * @property {string} [record] the case it was said in
+ * @property {string} [of] that case, as people tell it apart
+ * @property {string} [same] equal where a later receipt is about the same word, and takes its place
+ *
+ * @typedef {object} Saying Where something is said, and by whom.
+ * @property {string} record
+ * @property {Pick<NewEntry, "author" | "entered_by" | "called_by" | "source" | "how">} who
+ * @property {string} of the case, as people tell it apart
  *
  * @typedef {object} Bedside What every form of the tablet works with.
  * @property {Store} store
@@ -105,7 +113,7 @@
  * @property {string} record "" on Start
  * @property {CaseRead} now
  * @property {string | null} wire the wire the page is about; null: none yet
- * @property {(entry: Omit<NewEntry, "author">, said: {label: string, words: string}) => Promise<string | null>} keep
+ * @property {(entry: Omit<NewEntry, "author">, said: {label: string, words: string}, at?: Saying) => Promise<string | null>} keep
  *   the entry's id once it is durable; null: not kept, and said so
  * @property {<T>(work: Promise<T>) => Promise<T>} during what is being written: the page is not left before its end
  * @property {(path: string) => Promise<string>} pathFor the record's path of a catalogue path; makes the first wire

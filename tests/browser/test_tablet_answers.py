@@ -95,6 +95,40 @@ def test_a_failed_write_says_so_and_holds_the_value(bedside):
     bedside.keeps("patient.given_name", "Test-Ines")
 
 
+def test_what_was_not_kept_is_tried_again_in_its_own_case(bedside):
+    bedside.starts_new()
+    first, address = bedside.record, bedside.page.url
+    bedside.page.evaluate(FULL)
+    bedside.page.locator(".danger-arrest").click()
+    again = bedside.page.get_by_role("button", name="Try again")
+    expect(again).to_be_visible()
+    bedside.page.evaluate(ROOM_AGAIN)
+    bedside.picks(SEX, "Female")
+    alert = bedside.page.locator("#kept [role=alert]")
+    expect(bedside.page.locator("#kept [role=status]")).to_contain_text("Female")
+    expect(alert).to_contain_text("NOT kept: no pulse")
+    bedside.goes_home()
+    bedside.starts_new()
+    assert bedside.record != first
+    expect(alert).to_contain_text("NOT kept in Case")
+    again.click()
+    expect(alert).to_be_hidden()
+    assert bedside.rows("indication.arrest") == []
+    bedside.page.goto(address)
+    bedside.is_open()
+    assert len(bedside.rows("indication.arrest")) == 1
+
+
+def test_a_strike_key_ends_with_its_case(bedside):
+    bedside.starts_now()
+    bedside.page.locator(".danger-arrest").click()
+    strike = bedside.page.locator("#kept [data-act=strike-kept]")
+    expect(strike).to_be_visible()
+    bedside.goes_home()
+    bedside.starts_new()
+    expect(strike).to_have_count(0)
+
+
 def test_who_is_here_comes_back_after_a_kill(browser, standing):
     case = Bedside(browser, standing.url)
     case.is_now("K. Ouse-Example", "nurse")

@@ -130,6 +130,7 @@ BEDSIDE: dict[str, str] = {
     "receipt.again": "Try again",
     "receipt.kept": "kept {time}",
     "receipt.not_kept": "NOT kept",
+    "receipt.not_kept_elsewhere": "NOT kept in {of}: {words}",
     "receipt.not_kept_named": "NOT kept: {words}",
     "due.by": "by {roles}",
     "due.in": "in {age}",

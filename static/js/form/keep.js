@@ -1,28 +1,31 @@
 /** @import { NewEntry } from "../types.js" */
 /** @import { Bedside, Receipt, Standing } from "../types-form.js" */
+import { identityOf } from "./identity.js";
 import { say } from "./say.js";
 
-/** @typedef {Pick<Bedside, "store" | "standing" | "record">} Keeping */
+/** @typedef {Pick<Bedside, "store" | "standing" | "record" | "now">} Keeping */
 
 /**
  * Return the one way by which a form keeps an entry: durable first, then the receipt.
- * A failed write says "NOT kept" in the same place and can be tried again.
+ * A failed write says "NOT kept" in the same place and can be tried again. Both its keys are
+ * about the case in which it was said, whichever is open when they are tapped.
  * @param {Keeping} bed
  * @param {(receipt: Receipt) => void} show
  * @returns {Bedside["keep"]}
  */
 export function keeper(bed, show) {
   /** @type {Bedside["keep"]} */
-  async function keep(entry, said) {
-    const record = bed.record;
+  async function keep(entry, said, at = sayingOf(bed)) {
+    const { record, who, of } = at;
+    const same = `${record} ${entry.path} ${entry.op === "set" ? "" : JSON.stringify(entry.value)}`;
     try {
-      const { id, at } = await bed.store.append(record, { ...entry, ...whoOf(bed.standing) });
-      const ms = Date.parse(at);
-      show(entry.op === "add" ? strikeable(entry, id, said, ms) : { state: "kept", ...said, ms });
-      return id;
+      const made = await bed.store.append(record, { ...entry, ...who });
+      const ms = Date.parse(made.at);
+      const told = entry.op === "add" ? strikeable(entry, made.id, said, ms, record) : { state: /** @type {const} */ ("kept"), ...said, ms };
+      show({ ...told, record, of, same });
+      return made.id;
     } catch (error) {
-      const because = say(/** @type {{say?: string}} */ (error).say ?? "store.failed");
-      show({ state: "not_kept", ...said, ms: 0, because, act: say("receipt.again"), onAct: () => void keep(entry, said) });
+      show({ ...notKept(said, error, () => void keep(entry, said, at)), record, of, same });
       return null;
     }
   }
@@ -32,14 +35,38 @@ export function keeper(bed, show) {
    * @param {string} id
    * @param {{label: string, words: string}} said
    * @param {number} ms
+   * @param {string} record
    * @returns {Receipt}
    */
-  function strikeable(entry, id, said, ms) {
-    const strike = () => void keep({ path: entry.path, op: "strike", value: { strikes: id, reason: null } }, struck(said));
+  function strikeable(entry, id, said, ms, record) {
+    // Who strikes it is whoever taps, then.
+    const strike = () => void keep({ path: entry.path, op: "strike", value: { strikes: id, reason: null } }, struck(said), { ...sayingOf(bed), record });
     return { state: "kept", ...said, ms, act: say("strike.named", { words: short(said) }), onAct: strike };
   }
 
   return keep;
+}
+
+/**
+ * Return where something is said just now, and by whom: what stays with it when it is tried again.
+ * @param {Keeping} bed
+ * @returns {import("../types-form.js").Saying}
+ */
+export function sayingOf({ record, standing, now }) {
+  const { isNamed, name, placeName, place } = identityOf(now);
+  return { record, who: whoOf(standing), of: isNamed ? name : `${placeName} ${place}` };
+}
+
+/**
+ * Return the receipt of what was not kept.
+ * @param {{label: string, words: string}} said
+ * @param {unknown} error
+ * @param {() => void} onAct tries it again
+ * @returns {Receipt}
+ */
+export function notKept(said, error, onAct) {
+  const because = say(/** @type {{say?: string}} */ (error).say ?? "store.failed");
+  return { state: "not_kept", ...said, ms: 0, because, act: say("receipt.again"), onAct };
 }
 
 /**

@@ -67,7 +67,7 @@ async function open() {
     record: "",
     now: readCase(fold([]), index),
     wire: null,
-    keep: (entry, said) => keep(entry, said),
+    keep: (entry, said, at) => keep(entry, said, at),
     during: works.during,
     pathFor: (path) => pathFor(path),
     refresh: () => {
@@ -80,7 +80,7 @@ async function open() {
   const keep = keeper(bed, showReceipt);
   const pathFor = makePathFor(bed);
   const drafts = openDrafts(bed);
-  const screens = { home: startScreen(bed), case: caseScreen(bed, drafts), works };
+  const screens = { receipt: showReceipt, home: startScreen(bed), case: caseScreen(bed, drafts), works };
   const draw = once(drawer(bed, screens));
 
   window.addEventListener("hashchange", () => void go(bed, screens, draw));
@@ -106,7 +106,7 @@ async function open() {
   await startShell({ onReady: (ready) => screens.home.shell(ready), onUpdate: (apply) => screens.home.update(apply) });
 }
 
-/** @typedef {{home: ReturnType<typeof startScreen>, case: ReturnType<typeof caseScreen>, works: ReturnType<typeof openWorks>}} Screens */
+/** @typedef {{receipt: ReturnType<typeof receipts>, home: ReturnType<typeof startScreen>, case: ReturnType<typeof caseScreen>, works: ReturnType<typeof openWorks>}} Screens */
 
 /** @param {Bedside} bed @param {Screens} screens @param {() => Promise<void>} draw */
 async function go(bed, screens, draw) {
@@ -124,6 +124,7 @@ async function go(bed, screens, draw) {
   const isSame = bed.record === route.record;
   leaveCase(bed, route.record);
   bed.record = route.record;
+  screens.receipt.turn(route.record);
   // An address that names no wire is about the one in view.
   bed.wire = route.wire ?? (isSame ? bed.wire : null);
   if (route.record && !isSame) await enterStanding(bed);
