@@ -44,7 +44,7 @@ def is_over(fold: dict[str, Any], wire: str) -> bool:
 
 
 def has_own_story(fold: dict[str, Any], wire: str) -> bool:
-    """Tell whether a wire came with the patient, or was left in by its own rows.
+    """Tell whether a wire came with the patient, or was left in by what it tells.
 
     Beside other wires the outcome of the procedure does not end such a wire.
     """
@@ -52,6 +52,8 @@ def has_own_story(fold: dict[str, Any], wire: str) -> bool:
     if "came_with_it" in heads(fold, f"{under}/approach.wire_came"):
         return True
     if rows_of(fold, f"{under}/checks.check", f"{under}/checks.dial_left_at"):
+        return True
+    if heads(fold, f"{under}/advance.final_depth"):
         return True
     left = rows_of(fold, f"{under}/capture.dial_left_at")
     return any(row.value.get("when_kind") == "final" for row in left)

@@ -43,7 +43,7 @@ export function isOver(fold, wire) {
 }
 
 /**
- * Tell whether a wire came with the patient, or was left in by its own rows. Beside other
+ * Tell whether a wire came with the patient, or was left in by what it tells. Beside other
  * wires the outcome of the procedure does not end such a wire.
  * @param {Fold} fold
  * @param {string} wire
@@ -53,5 +53,6 @@ function hasOwnStory(fold, wire) {
   const under = `wires/${wire}`;
   if (heads(fold, `${under}/approach.wire_came`).includes("came_with_it")) return true;
   if (rowsOf(fold, `${under}/checks.check`, `${under}/checks.dial_left_at`).length > 0) return true;
+  if (heads(fold, `${under}/advance.final_depth`).length > 0) return true;
   return rowsOf(fold, `${under}/capture.dial_left_at`).some(({ value }) => value.when_kind === "final");
 }
