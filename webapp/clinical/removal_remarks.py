@@ -8,8 +8,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from webapp.clinical.balloon import balloon_told, last_state
+from webapp.clinical.certain import certain_ends
 from webapp.clinical.dependence import dependence
 from webapp.clinical.evidence import entries_of
+from webapp.clinical.exact import number
 from webapp.clinical.found import Found
 from webapp.clinical.over import heads, is_over
 from webapp.clinical.remarks import Remark, Weight
@@ -22,6 +24,7 @@ _STUCK = ("knot", "entrapment")
 _PARTS = ("tip", "electrodes", "length")
 # "Connected, pacing mode ready" and "pacing now" alone are backup (clinical 18).
 _READY = ("connected_ready", "pacing_now")
+_RESTS_ON = ("own_rhythm", "own_rate", "pads", "permanent_leads")
 
 
 def removal_remarks(told: Told, wire: str) -> list[Found]:
@@ -48,13 +51,17 @@ def removal_remarks(told: Told, wire: str) -> list[Found]:
 def _dependent(told: Told, wire: str) -> list[Found]:
     """Say that it comes out while the own rhythm, as last told, is not reliable.
 
-    Weighs Look now unless pads are ready or permanent leads are in; where nobody told
-    of it the question is open. Another way of pacing took over: silent.
+    Weighs Look now unless pads are ready, permanent leads are in, or the own rate at
+    the removal is enough; where nobody told of it the question is open. Asystole or a
+    slow own rate told at the removal counts whatever was told earlier. Another way of
+    pacing took over: silent.
     """
     own = own_rows(told.fold)[-1:]
-    if not own or not _says(told, wire, "event", "removal_here"):
+    if not _says(told, wire, "event", "removal_here"):
         return []
-    if not dependence(own_rhythm(own[0]), told.limits).is_dependent:
+    then = _rhythm_then(told, wire)
+    was = bool(own) and dependence(own_rhythm(own[0]), told.limits).is_dependent
+    if then != "gone" and not was:
         return []
     if any(_says(told, wire, "ending", one) for one in _TAKEN_OVER):
         return []
@@ -65,11 +72,30 @@ def _dependent(told: Told, wire: str) -> list[Found]:
     ]
     is_ready = bool(state) and all(one in _READY for one in state)
     is_ready = is_ready or _says(told, wire, "permanent_leads", "yes")
+    is_ready = is_ready or then == "enough"
     weight: Weight = "look_again" if is_ready else "look_now"
     remark = Remark("removal_dependent", weight, asks="own_rhythm_first")
-    paths = [path, *(f"wires/{wire}/removal.{n}" for n in ("pads", "permanent_leads"))]
+    paths = [path, *(f"wires/{wire}/removal.{name}" for name in _RESTS_ON)]
     evidence = entries_of(told.fold, paths, [*own, *pads])
     return [Found(remark, path, wire, evidence, not is_over(told.fold, wire))]
+
+
+def _rhythm_then(told: Told, wire: str) -> str:
+    """Return what the removal itself tells of the own rhythm: "gone", "enough", or "".
+
+    Of several answers the worst counts. A child has no limit: only asystole is told.
+    """
+    if _says(told, wire, "own_rhythm", "asystole"):
+        return "gone"
+    least = number(told.limits.get("own_rhythm_minimum_per_min"))
+    said = heads(told.fold, f"wires/{wire}/removal.own_rate")
+    rates = [certain_ends(one, "/min") for one in said]
+    if least is None or not rates:
+        return ""
+    if any(high is not None and high < least for _, high in rates):
+        return "gone"
+    is_enough = all(low is not None and low >= least for low, _ in rates)
+    return "enough" if is_enough else ""
 
 
 _ASKS = {

@@ -1,8 +1,10 @@
 /** @import { Found, Told } from "./types-found.js" */
 /** @import { Weight } from "./types.js" */
 import { balloonTold, lastState } from "./balloon.js";
+import { certainEnds } from "./certain.js";
 import { dependence } from "./dependence.js";
 import { entriesOf } from "./evidence.js";
+import { isLess, number } from "./exact.js";
 import { found } from "./found.js";
 import { heads, isOver } from "./over.js";
 import { remark } from "./remarks.js";
@@ -14,6 +16,7 @@ const STUCK = ["knot", "entrapment"];
 const PARTS = ["tip", "electrodes", "length"];
 /** "Connected, pacing mode ready" and "pacing now" alone are backup (clinical 18). */
 const READY = ["connected_ready", "pacing_now"];
+const RESTS_ON = ["own_rhythm", "own_rate", "pads", "permanent_leads"];
 /** @type {{[code: string]: string}} */
 const ASKS = {
   removal_resistance: "stop_and_film",
@@ -49,25 +52,45 @@ export function removalRemarks(told, wire) {
 
 /**
  * Say that it comes out while the own rhythm, as last told, is not reliable. Weighs Look now unless
- * pads are ready or permanent leads are in; where nobody told of it the question is open. Another
- * way of pacing took over: silent.
+ * pads are ready, permanent leads are in, or the own rate at the removal is enough; where nobody told
+ * of it the question is open. Asystole or a slow own rate told at the removal counts whatever was
+ * told earlier. Another way of pacing took over: silent.
  * @param {Told} told
  * @param {string} wire
  * @returns {Found[]}
  */
 function dependent(told, wire) {
-  const own = ownRows(told.fold).at(-1);
-  if (!own || !says(told, wire, "event", "removal_here")) return [];
-  if (!dependence(ownRhythm(own), told.limits).is_dependent) return [];
+  const own = ownRows(told.fold).slice(-1);
+  if (!says(told, wire, "event", "removal_here")) return [];
+  const then = rhythmThen(told, wire);
+  if (then !== "gone" && !own.some((row) => dependence(ownRhythm(row), told.limits).is_dependent)) return [];
   if (TAKEN_OVER.some((ending) => says(told, wire, "ending", ending))) return [];
-  const [path, padsPath, leads] = ["event", "pads", "permanent_leads"].map((name) => `wires/${wire}/removal.${name}`);
+  const path = `wires/${wire}/removal.event`;
   const pads = padsOf(told.fold).states.slice(-1);
-  const said = heads(told.fold, padsPath);
+  const said = heads(told.fold, `wires/${wire}/removal.pads`);
   const state = said.length > 0 ? said : pads.map((row) => row.value.state);
   const isReady = says(told, wire, "permanent_leads", "yes") || (state.length > 0 && state.every((one) => READY.includes(one)));
-  const one = remark("removal_dependent", isReady ? "look_again" : "look_now", {}, [], "own_rhythm_first");
-  const evidence = entriesOf(told.fold, [path, padsPath, leads], [own, ...pads]);
+  const weight = isReady || then === "enough" ? "look_again" : "look_now";
+  const one = remark("removal_dependent", weight, {}, [], "own_rhythm_first");
+  const paths = [path, ...RESTS_ON.map((name) => `wires/${wire}/removal.${name}`)];
+  const evidence = entriesOf(told.fold, paths, [...own, ...pads]);
   return [found(one, path, wire, evidence, !isOver(told.fold, wire))];
+}
+
+/**
+ * Return what the removal itself tells of the own rhythm: "gone", "enough", or "". Of several
+ * answers the worst counts. A child has no limit: only asystole is told.
+ * @param {Told} told
+ * @param {string} wire
+ * @returns {string}
+ */
+function rhythmThen(told, wire) {
+  if (says(told, wire, "own_rhythm", "asystole")) return "gone";
+  const least = number(told.limits.own_rhythm_minimum_per_min);
+  const rates = heads(told.fold, `wires/${wire}/removal.own_rate`).map((one) => certainEnds(one, "/min"));
+  if (!least || rates.length === 0) return "";
+  if (rates.some(([, high]) => high && isLess(high, least))) return "gone";
+  return rates.every(([low]) => low && !isLess(low, least)) ? "enough" : "";
 }
 
 /** @param {Told} told @param {string} wire @param {string} name @param {string} code @param {Weight} weight */
