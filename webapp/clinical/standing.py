@@ -80,25 +80,35 @@ def standing_tests(
 
 
 def _counting(young: list[Tested]) -> list[Tested]:
-    """Return the tests of which the higher counts, by the last that failed."""
-    failed = [n for n, one in enumerate(young) if _has_failed(one)]
-    if not failed:
-        return young
-    before, since_then = young[: failed[-1]], young[failed[-1] :]
-    if any(one.result.threshold is not None for one in since_then):
-        return young
-    # Only upper bounds since: an older threshold below them is no longer certain.
-    bounds = [Fraction(n) for one in since_then if (n := one.result.at_most)]
-    older = [
+    """Return the tests of which the higher counts, by the last that failed at each
+    pulse width.
+    """
+    failed = {one.told.width_ms: n for n, one in enumerate(young) if _has_failed(one)}
+    return [
         one
-        for one in before
-        if bounds
-        and (n := one.result.threshold)
-        and Fraction(n) >= max(bounds)
-        # A bound at another pulse width says nothing of this one.
-        and all(are_like(one.told.width_ms, at.told.width_ms) for at in since_then)
+        for n, one in enumerate(young)
+        if all(_outlives(one, young[at:]) for at in failed.values() if at > n)
     ]
-    return [*older, *since_then]
+
+
+def _outlives(one: Tested, since_then: list[Tested]) -> bool:
+    """Tell whether a test counts after a later one that failed, the first of these."""
+    width_ms, failed_ms = one.told.width_ms, since_then[0].told.width_ms
+    # A threshold at another pulse width lifts neither a failure nor what it ended.
+    if any(
+        at.result.threshold is not None
+        and (are_like(at.told.width_ms, failed_ms) or at.told.width_ms == width_ms)
+        for at in since_then
+    ):
+        return True
+    # Only upper bounds since: an older threshold below them is no longer certain.
+    bounds = [Fraction(n) for at in since_then if (n := at.result.at_most)]
+    threshold = one.result.threshold
+    if not bounds or threshold is None or Fraction(threshold) < max(bounds):
+        return False
+    # A bound at another pulse width says nothing of this one.
+    ended = [at.told for at in since_then if at.result.threshold is None]
+    return all(are_like(width_ms, at.width_ms) for at in ended)
 
 
 def _has_failed(one: Tested) -> bool:

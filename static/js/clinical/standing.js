@@ -72,21 +72,32 @@ export function bestTest(standing, leftMs = null) {
 }
 
 /**
- * Return the tests of which the higher counts, by the last that failed.
+ * Return the tests of which the higher counts, by the last that failed at each pulse width.
  * @param {Tested[]} young in time
  * @returns {Tested[]}
  */
 function counting(young) {
-  const last = young.findLastIndex(hasFailed);
-  const sinceThen = young.slice(last + 1);
-  if (last < 0 || sinceThen.some(({ result }) => result.threshold !== null)) return young;
+  const failed = new Map(young.flatMap((one, n) => (hasFailed(one) ? [[one.told.width_ms, n]] : [])));
+  return young.filter((one, n) => [...failed.values()].every((at) => at <= n || outlives(one, young.slice(at))));
+}
+
+/**
+ * Tell whether a test counts after a later one that failed, the first of these.
+ * @param {Tested} one
+ * @param {Tested[]} sinceThen in time
+ * @returns {boolean}
+ */
+function outlives({ told, result }, sinceThen) {
+  const [failed, own] = [sinceThen[0].told.width_ms, told.width_ms];
+  // A threshold at another pulse width lifts neither a failure nor what it ended.
+  const lifts = (/** @type {string | null} */ width) => areLike(width, failed) || width === own;
+  if (sinceThen.some((at) => at.result.threshold !== null && lifts(at.told.width_ms))) return true;
   // Only upper bounds since: an older threshold below them is no longer certain.
-  const bounds = sinceThen.map(({ result }) => number(result.at_most) ?? ZERO);
-  const isAbove = (/** @type {Tested} */ one) => bounds.every((top) => compare(number(one.result.threshold) ?? ZERO, top) >= 0);
+  const bounds = sinceThen.flatMap((at) => number(at.result.at_most) ?? []);
+  const threshold = number(result.threshold);
+  if (bounds.length === 0 || !threshold || bounds.some((top) => compare(threshold, top) < 0)) return false;
   // A bound at another pulse width says nothing of this one.
-  const isLike = (/** @type {Tested} */ one) => young.slice(last).every(({ told }) => areLike(told.width_ms, one.told.width_ms));
-  const older = bounds.length > 0 ? young.slice(0, last).filter((one) => isAbove(one) && isLike(one)) : [];
-  return [...older, ...young.slice(last)];
+  return sinceThen.every((at) => at.result.threshold !== null || areLike(own, at.told.width_ms));
 }
 
 /**
