@@ -19,18 +19,21 @@ HOUR_MS = 3_600_000
 # A battery is changed behind a running generator; it is not in the list of section 14.
 _CHANGES = ("resecured", "repositioned", "cable", "generator", "balloon")
 _BALLOON = ("up", "down", "some_left")
+_TELL_TEST = ("threshold_test", "output_reading")
 
 
 @dataclass(frozen=True, slots=True)
 class Change:
     """One thing after which a test no longer counts.
 
-    `code`: what it was; `place`: in the record's order, where two times are equal.
+    `code`: what it was; `place`: in the record's order, where two times are equal;
+    `test`: time and place of the one test that it ends, None where it ends all before.
     """
 
     code: str
     time_ms: int
     place: int
+    test: tuple[int, int] | None = None
 
 
 def changes(fold: dict[str, Any], wire: str, limits: Mapping[str, str]) -> list[Change]:
@@ -46,11 +49,10 @@ def changes(fold: dict[str, Any], wire: str, limits: Mapping[str, str]) -> list[
     generators = rows_of(fold, f"{under}/capture.generator")
     told += [Change("generator", row.time_ms, row.place) for row in generators[1:]]
     looks = depths_told(fold, wire)
-    tests = [
-        (row.time_ms, row.place)
-        for row in rows_of(fold, *(f"{under}/{part}.output_reading" for part in PARTS))
-    ]
-    told += _moves(looks, tests, limits) + _balloon_changes(looks)
+    paths = [f"{under}/{part}.{name}" for part in PARTS for name in _TELL_TEST]
+    for row in rows_of(fold, *paths):
+        told += _moves_from(looks, (row.time_ms, row.place), limits)
+    told += _moves(looks, limits) + _balloon_changes(looks)
     return sorted(told, key=lambda change: (change.time_ms, change.place))
 
 
@@ -58,7 +60,8 @@ def since(test_ms: int, test_place: int, told: list[Change]) -> Change | None:
     """Return the last change after a test's last reading, or None."""
     test = (test_ms, test_place)
     later = [change for change in told if (change.time_ms, change.place) > test]
-    return later[-1] if later else None
+    its_own = [change for change in later if change.test in (None, test)]
+    return its_own[-1] if its_own else None
 
 
 def is_old(test_ms: int, now_ms: int | None, limits: Mapping[str, str]) -> bool:
@@ -69,31 +72,47 @@ def is_old(test_ms: int, now_ms: int | None, limits: Mapping[str, str]) -> bool:
     return now_ms - test_ms > hours * HOUR_MS
 
 
-def _moves(
-    looks: list[Said], tests: list[tuple[int, int]], limits: Mapping[str, str]
-) -> list[Change]:
-    """Return where a depth differs from the one before it, or from the one that an
-    output was read at: small steps add up. Like is compared with like. And where
-    somebody said that the wire moved.
+def _moves(looks: list[Said], limits: Mapping[str, str]) -> list[Change]:
+    """Return where a depth differs from the one before it, like compared with like,
+    and where somebody said that the wire moved.
     """
     found: list[Change] = []
     last: dict[str, DepthRead] = {}
-    tested: dict[str, DepthRead] = {}
-    waiting = list(tests)
     for one in looks:
-        while waiting and waiting[0] < (one.time_ms, one.place):
-            waiting.pop(0)
-            tested = dict(last)
         has_moved = one.has_moved
         if one.depth is not None:
-            at = one.depth.read_at
-            known = [d for d in (last.get(at), tested.get(at)) if d is not None]
-            far = (depth_compared(d, one.depth, limits) == "moved" for d in known)
-            has_moved = any(far) or has_moved
-            last[at] = one.depth
+            before = last.get(one.depth.read_at)
+            has_moved |= _differ(before, one.depth, limits)
+            last[one.depth.read_at] = one.depth
         if has_moved:
             found.append(Change("depth", one.time_ms, one.place))
     return found
+
+
+def _moves_from(
+    looks: list[Said], test: tuple[int, int], limits: Mapping[str, str]
+) -> list[Change]:
+    """Return where a depth differs from the one a test was made at: small steps add up.
+
+    That is the last of its reference point before the test, else the first after it.
+    """
+    found: list[Change] = []
+    made_at: dict[str, DepthRead] = {}
+    for one in looks:
+        if one.depth is None:
+            continue
+        before = made_at.get(one.depth.read_at)
+        if before is None or (one.time_ms, one.place) < test:
+            made_at[one.depth.read_at] = one.depth
+        elif _differ(before, one.depth, limits):
+            found.append(Change("depth", one.time_ms, one.place, test))
+    return found
+
+
+def _differ(
+    before: DepthRead | None, after: DepthRead, limits: Mapping[str, str]
+) -> bool:
+    return before is not None and depth_compared(before, after, limits) == "moved"
 
 
 def _balloon_changes(looks: list[Said]) -> list[Change]:

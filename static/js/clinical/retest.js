@@ -11,6 +11,7 @@ const HOUR_MS = 3_600_000n;
 /** A battery is changed behind a running generator; it is not in the list of section 14. */
 const CHANGES = ["resecured", "repositioned", "cable", "generator", "balloon"];
 const BALLOON = ["up", "down", "some_left"];
+const TELL_TEST = ["threshold_test", "output_reading"];
 
 /**
  * Return every change of one wire's position, parts or balloon, in time.
@@ -25,12 +26,13 @@ export function changes(fold, wire, limits) {
   const passes = rowsOf(fold, `${under}/advance.new_pass`);
   const generators = rowsOf(fold, `${under}/capture.generator`).slice(1);
   const looks = depthsTold(fold, wire);
-  const tests = rowsOf(fold, ...PARTS.map((part) => `${under}/${part}.output_reading`));
+  const paths = PARTS.flatMap((part) => TELL_TEST.map((name) => `${under}/${part}.${name}`));
   return [
     ...told.map((row) => change(row.value.what, row)),
     ...passes.map((row) => change("repositioned", row)),
     ...generators.map((row) => change("generator", row)),
-    ...moves(looks, tests, limits),
+    ...rowsOf(fold, ...paths).flatMap((row) => movesFrom(looks, row, limits)),
+    ...moves(looks, limits),
     ...balloonChanges(looks),
   ].sort(inTime);
 }
@@ -42,7 +44,8 @@ export function changes(fold, wire, limits) {
  * @returns {Change | null}
  */
 export function since(test, told) {
-  return told.filter((one) => inTime(one, test) > 0).at(-1) ?? null;
+  const later = told.filter((one) => inTime(one, test) > 0);
+  return later.findLast((one) => one.test === null || inTime(one.test, test) === 0) ?? null;
 }
 
 /**
@@ -59,27 +62,48 @@ export function isOld(testMs, nowMs, limits) {
 }
 
 /**
- * Return where a depth differs from the one before it, or from the one that an output was
- * read at: small steps add up. Like is compared with like. And where somebody said that the
- * wire moved.
+ * Return where a depth differs from the one before it, like compared with like, and where
+ * somebody said that the wire moved.
  * @param {DepthSaid[]} looks in time
- * @param {{time_ms: number, place: number}[]} tests in time
  * @param {Limits} limits
  * @returns {Change[]}
  */
-function moves(looks, tests, limits) {
+function moves(looks, limits) {
   /** @type {Map<string, DepthRead>} */
   const last = new Map();
-  let [tested, next] = [new Map(last), 0];
-  const moved = looks.filter((one) => {
-    for (; next < tests.length && inTime(tests[next], one) < 0; next += 1) tested = new Map(last);
-    const { depth, has_moved } = one;
+  const moved = looks.filter(({ depth, has_moved }) => {
     if (!depth) return has_moved;
-    const known = [last.get(depth.read_at), tested.get(depth.read_at)];
+    const before = last.get(depth.read_at);
     last.set(depth.read_at, depth);
-    return has_moved || known.some((before) => before && depthCompared(before, depth, limits) === "moved");
+    return has_moved || differ(before, depth, limits);
   });
   return moved.map((one) => change("depth", one));
+}
+
+/**
+ * Return where a depth differs from the one a test was made at: small steps add up. That is
+ * the last of its reference point before the test, else the first after it.
+ * @param {DepthSaid[]} looks in time
+ * @param {{time_ms: number, place: number}} test
+ * @param {Limits} limits
+ * @returns {Change[]}
+ */
+function movesFrom(looks, test, limits) {
+  /** @type {Map<string, DepthRead>} */
+  const madeAt = new Map();
+  const moved = looks.filter((one) => {
+    if (!one.depth) return false;
+    const before = madeAt.get(one.depth.read_at);
+    if (before && inTime(one, test) > 0) return differ(before, one.depth, limits);
+    madeAt.set(one.depth.read_at, one.depth);
+    return false;
+  });
+  return moved.map((one) => ({ ...change("depth", one), test }));
+}
+
+/** @param {DepthRead | undefined} before @param {DepthRead} after @param {Limits} limits @returns {boolean} */
+function differ(before, after, limits) {
+  return before !== undefined && depthCompared(before, after, limits) === "moved";
 }
 
 /**
@@ -93,7 +117,7 @@ function balloonChanges(looks) {
 
 /** @param {string} code @param {{time_ms: number, place: number}} at @returns {Change} */
 function change(code, { time_ms, place }) {
-  return { code, time_ms, place };
+  return { code, time_ms, place, test: null };
 }
 
 /**

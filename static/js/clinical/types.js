@@ -124,7 +124,7 @@
  * @property {StandingRow[]} spells
  * @property {StandingRow[]} stops
  *
- * @typedef {{code: string, time_ms: number, place: number}} Change after which a test no longer counts
+ * @typedef {{code: string, time_ms: number, place: number, test: {time_ms: number, place: number} | null}} Change after which a test no longer counts; `test`: the one it ends, null for all before
  * @typedef {{id: string, why: string}} LeftOut kept and shown, never computed with
  *
  * @typedef {object} ToldTest
