@@ -47,18 +47,30 @@ def settings(fold: dict[str, Any], wire: str, dial: Dial) -> list[LeftAt]:
 
     A row that holds an output holds the latest word on it, even where it is absent
     or impossible: an older number never stands in for it. A row that tells the pulse
-    width alone tells it of the output before it.
+    width alone tells it of the output before it. In volts the width goes on to the next
+    output that tells none, until another generator is told.
     """
     paths = [f"wires/{wire}/{part}.dial_left_at" for part in PARTS]
-    usual = usual_width(fold, wire)
+    generators = rows_of(fold, f"wires/{wire}/capture.generator")
+    usual = carried = usual_width(fold, wire)
     found: list[LeftAt] = []
-    for row in rows_of(fold, *paths):
+    for row in rows_of(fold, *paths, f"wires/{wire}/capture.generator"):
+        if row in generators:
+            is_first = row == generators[0]
+            carried = carried if is_first and not _tells_width(row) else usual
+            continue
         if any(name in row.value for name, _ in _UNITS):
-            found.append(_left_at(row, dial, usual))
-        elif found and "pulse_width" in row.value:
-            width_ms = width_of(row.value, usual, found[-1].unit)
+            found.append(_left_at(row, dial, carried))
+        elif found and _tells_width(row):
+            width_ms = width_of(row.value, carried, found[-1].unit)
             found[-1] = replace(found[-1], width_ms=width_ms)
+        if found and found[-1].unit == "V":
+            carried = row.value.get("pulse_width", carried)
     return found
+
+
+def _tells_width(row: Row) -> bool:
+    return "pulse_width" in row.value
 
 
 def output_of(row: Row, dial: Dial) -> tuple[Point, str]:

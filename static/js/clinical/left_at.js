@@ -27,21 +27,31 @@ export function dialInUse(fold, wire) {
 /**
  * Return every output read back for a wire, in time; other answers are passed by. A row
  * that holds an output holds the latest word on it, even where it is absent or impossible; one
- * that tells the pulse width alone tells it of the output before it.
+ * that tells the pulse width alone tells it of the output before it. In volts the width goes on
+ * to the next output that tells none, until another generator is told.
  * @param {Fold} fold
  * @param {string} wire
  * @param {Dial} dial
  * @returns {LeftAt[]}
  */
 export function settings(fold, wire, dial) {
-  const rows = rowsOf(fold, ...PARTS.map((part) => `wires/${wire}/${part}.dial_left_at`));
+  const generator = `wires/${wire}/capture.generator`;
+  const first = rowsOf(fold, generator).at(0);
+  const rows = rowsOf(fold, ...PARTS.map((part) => `wires/${wire}/${part}.dial_left_at`), generator);
   const usual = usualWidth(fold, wire);
+  let carried = usual;
   /** @type {LeftAt[]} */
   const found = [];
   for (const row of rows) {
+    const tellsWidth = "pulse_width" in row.value;
+    if (row.path === generator) {
+      if (row.id !== first?.id || tellsWidth) carried = usual;
+      continue;
+    }
+    if (UNITS.some(([name]) => name in row.value)) found.push(leftAt(row, dial, carried));
     const last = found.at(-1);
-    if (UNITS.some(([name]) => name in row.value)) found.push(leftAt(row, dial, usual));
-    else if (last && "pulse_width" in row.value) last.width_ms = widthOf(row.value, usual, last.unit);
+    if (last && tellsWidth) last.width_ms = widthOf(row.value, carried, last.unit);
+    if (last?.unit === "V" && tellsWidth) carried = row.value.pulse_width;
   }
   return found;
 }
