@@ -29,6 +29,7 @@ _LIMITS = {
     "threshold": "threshold_check_h",
     "dwell": "dwell_max_days",
 }
+_ROLES = "threshold_by_roles"
 _AT_ITS_HOUR = ("need_review", "dwell")
 _BY_AGE = ("need_review", "infection")
 _HOURS_PER_DAY = Fraction(24)  # calendar
@@ -71,11 +72,12 @@ def _remark(told: Told, due: Due, now_ms: int) -> Remark:
     if due.kind == "dwell":
         values = {"days": decimal(due.hours / _HOURS_PER_DAY)}
     key = _LIMITS.get(due.kind)
-    asks = ""
+    limits, asks = (key,) if key else (), ""
     if due.kind == "threshold":
-        roles = ", ".join(told.policy.rows["threshold_by_roles"].values)
+        roles = ", ".join(told.policy.rows[_ROLES].values)
         values, asks = {**values, "roles": roles}, "threshold_by"
-    return Remark(f"due_{due.kind}", "look_again", values, (key,) if key else (), asks)
+        limits = (*limits, _ROLES)
+    return Remark(f"due_{due.kind}", "look_again", values, limits, asks)
 
 
 def _drift(told: Told, wire: str, due: list[Due]) -> list[Found]:

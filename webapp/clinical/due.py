@@ -24,8 +24,6 @@ _HOURS = {"h": Fraction(1), "d": Fraction(24)}
 _MINUTES_PER_HOUR = 60
 # limits of ours: what is longer than a year is no interval between checks.
 _LONGEST_H = Fraction(8760)
-# What is answered of a wire that is in, where no reading tells since when.
-_SAYS_IN = ("advance.final_depth", "capture.electrical_capture")
 _NOT_DONE = ("dependent", "not_my_role", "asked_doctor")
 
 
@@ -66,7 +64,9 @@ def placed_ms(fold: dict[str, Any], wire: str) -> int | None:
         return None
     names = ("advance.depth_reading", "capture.output_reading", "capture.dial_left_at")
     seen = rows_of(fold, *(f"{under}/{name}" for name in names))
-    is_in = any(heads(fold, f"{under}/{name}") for name in _SAYS_IN)
+    is_in = bool(heads(fold, f"{under}/advance.final_depth"))
+    # "No" and "can't tell" are answered while nothing is in place too.
+    is_in = is_in or "yes" in heads(fold, f"{under}/capture.electrical_capture")
     named = rows_of(fold, "wires") if is_in else []
     own = [row for row in named if row.id == wire]
     return next((row.time_ms for row in (*seen, *own)), None)

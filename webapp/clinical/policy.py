@@ -97,7 +97,8 @@ def exported(policy: Policy) -> dict[str, Any]:
     """Return what the tablet needs, as JSON: exact decimals as text.
 
     {"version", "rows": {key: {"value", "shown", "unit", "ages", "meaning", "source",
-    "word"}}} of numbers; ranges and rows of several numbers name their "kind" too;
+    "word"}}} of numbers; ranges, rows of several numbers, and who may test the
+    threshold name their "kind" too;
     "card", the hospital's words for capture lost, "no_bands", the patterns of
     scanned codes that are no wristband, and "roles", who may test the threshold.
     """
@@ -105,7 +106,7 @@ def exported(policy: Policy) -> dict[str, Any]:
     rows = {
         key: {name: getattr(row, name) for name in names}
         for key, row in policy.rows.items()
-        if row.kind in ("number", "range", "numbers")
+        if row.kind in ("number", "range", "numbers") or key == "threshold_by_roles"
     }
     for key, told in rows.items():
         if policy.rows[key].kind != "number":

@@ -136,7 +136,7 @@ def _rows(policy: Policy) -> Mapping[str, Mapping[str, str]]:
     return {
         key: {name: getattr(row, name) for name in names}
         for key, row in policy.rows.items()
-        if row.kind not in ("text", "texts")
+        if row.kind != "text"
     }
 
 

@@ -18,6 +18,7 @@ import { elapsed, secondsOf, times } from "./shown.js";
 const POSITION = ["depth", "repositioned", "resecured"];
 /** @type {{[kind: string]: string}} */
 const LIMITS = { look_check: "look_check_h", threshold: "threshold_check_h", dwell: "dwell_max_days" };
+const ROLES = "threshold_by_roles";
 const AT_ITS_HOUR = ["need_review", "dwell"];
 const BY_AGE = ["need_review", "infection"];
 /** calendar */
@@ -56,10 +57,10 @@ function remarkOf(told, due, nowMs) {
   let values = { hours: decimal(due.hours) };
   if (!BY_AGE.includes(due.kind)) values = { late: elapsed(secondsOf(nowMs - due.due_ms)) };
   if (due.kind === "dwell") values = { days: decimal(quotient(due.hours, HOURS_PER_DAY)) };
-  const key = LIMITS[due.kind];
+  const keys = LIMITS[due.kind] ? [LIMITS[due.kind]] : [];
   const roles = due.kind === "threshold" && told.policy.roles;
-  if (roles) values = { ...values, roles };
-  return remark(`due_${due.kind}`, "look_again", values, key ? [key] : [], roles ? "threshold_by" : "");
+  if (!roles) return remark(`due_${due.kind}`, "look_again", values, keys);
+  return remark(`due_${due.kind}`, "look_again", { ...values, roles }, [...keys, ROLES], "threshold_by");
 }
 
 /**

@@ -15,8 +15,6 @@ const HOUR_MS = 3_600_000n;
 const MINUTES_PER_HOUR = ratio(60n, 1n);
 /** limits of ours: what is longer than a year is no interval between checks */
 const LONGEST_H = ratio(8760n, 1n);
-/** What is answered of a wire that is in, where no reading tells since when. */
-const SAYS_IN = ["advance.final_depth", "capture.electrical_capture"];
 const NOT_DONE = ["dependent", "not_my_role", "asked_doctor"];
 
 /**
@@ -48,7 +46,9 @@ export function placedMs(fold, wire) {
   if (heads(fold, `${under}/approach.wire_came`).includes("came_with_it")) return null;
   const names = ["advance.depth_reading", "capture.output_reading", "capture.dial_left_at"];
   const seen = rowsOf(fold, ...names.map((name) => `${under}/${name}`));
-  const isIn = SAYS_IN.some((name) => heads(fold, `${under}/${name}`).length > 0);
+  // "No" and "can't tell" of capture are answered while nothing is in place too.
+  const captures = heads(fold, `${under}/capture.electrical_capture`).includes("yes");
+  const isIn = captures || heads(fold, `${under}/advance.final_depth`).length > 0;
   const own = isIn ? rowsOf(fold, "wires").filter((row) => row.id === wire) : [];
   return [...seen, ...own].at(0)?.time_ms ?? null;
 }

@@ -27,7 +27,7 @@
  * @property {string} meaning
  * @property {string} source
  * @property {string} word how far the source carries
- * @property {string} [kind] "range": `value` holds both ends, "0.1, 0.5"; "numbers": several, "48, 72"
+ * @property {string} [kind] "range": `value` holds both ends, "0.1, 0.5"; "numbers": several, "48, 72"; "texts": several words
  * @typedef {{version: string, rows: {[key: string]: LimitRow}, card: string, no_bands: string[], roles?: string, digest?: string}} Policy roles: who may test the threshold; limits kept earlier have none
  *
  * @typedef {"captures" | "no_capture" | "cannot_tell"} Result
