@@ -12,9 +12,10 @@ from webapp.clinical.dependence import dependence
 from webapp.clinical.evidence import entries_of, in_order
 from webapp.clinical.found import Found
 from webapp.clinical.over import heads, is_over
+from webapp.clinical.pads_heard import pads_heard
 from webapp.clinical.remarks import Remark
 from webapp.clinical.rhythm import Pads, own_rhythm, own_rows
-from webapp.clinical.rows import Row, rows_of, wire_paths
+from webapp.clinical.rows import Row, rows_of
 from webapp.clinical.told import Told
 
 PADS = "indication.pads"
@@ -65,7 +66,8 @@ def _under_pads(told: Told, wire: str, pads: Pads) -> list[Found]:
 def _standby(told: Told, pads: Pads) -> list[Found]:
     """Return how the pads stood when capture was first proven, unless on standby.
 
-    Where nobody told of pads, that is said of a patient known to be dependent.
+    What was told first after it counts where nothing was told before. Where nobody
+    told of pads, that is said of a patient known to be dependent.
     """
     proven = [one for wire in told.wires for one in _proven(told.fold, wire, pads)]
     if not proven:
@@ -74,6 +76,9 @@ def _standby(told: Told, pads: Pads) -> list[Found]:
     if not pads.states:
         return _never_told(told, first, pads)
     before = [row for row in pads.states if row.time_ms <= first.time_ms][-1:]
+    if not before and _heard_on(told, first.time_ms):
+        return []
+    before = before or pads.states[:1]
     if not any(row.value["state"] in _OFF for row in before):
         return []
     is_off = pads.states[-1].value["state"] in _OFF
@@ -83,18 +88,37 @@ def _standby(told: Told, pads: Pads) -> list[Found]:
     return [Found(remark, PADS, first.wire, evidence, stands)]
 
 
+def _heard_on(told: Told, until_ms: int) -> bool:
+    """Tell whether pads were told on or ready elsewhere up to a time."""
+    return any(one.is_on and one.time_ms <= until_ms for one in pads_heard(told))
+
+
 def _never_told(told: Told, first: Captured, pads: Pads) -> list[Found]:
-    own = [r for r in own_rows(told.fold) if r.time_ms <= first.time_ms][-1:]
-    if not own or not dependence(own_rhythm(own[0]), told.limits).is_dependent:
+    """Return what is said where the pads have no row of their own, unless told on."""
+    rows = own_rows(told.fold)
+    own = _dependent_row(told, first, rows)
+    heard = pads_heard(told)
+    if own is None or pads.spells or any(one.is_on for one in heard):
         return []
-    names = ("checks.check", "capture.threshold_test", "checks.threshold_test")
-    beside = rows_of(told.fold, *wire_paths(told.fold, names))
-    if pads.spells or any({"pads", "pads_ready"} & set(row.value) for row in beside):
-        return []
-    remark = Remark("standby_not_told", "look_again", asks="pads_standby")
-    evidence = _in_record(told.fold, first.ids, own)
-    stands = not is_over(told.fold, first.wire)
+    code = "standby_off" if heard else "standby_not_told"
+    ids = (*first.ids, *(entry_id for one in heard for entry_id in one.ids))
+    evidence = _in_record(told.fold, ids, [own])
+    stands = _is_dependent(told, rows[-1]) and not is_over(told.fold, first.wire)
+    remark = Remark(code, "look_again", asks="pads_standby")
     return [Found(remark, PADS, first.wire, evidence, stands)]
+
+
+def _dependent_row(told: Told, first: Captured, rows: list[Row]) -> Row | None:
+    """Return what makes the patient dependent: the last before, or none told after."""
+    before = [row for row in rows if row.time_ms <= first.time_ms][-1:]
+    after = [row for row in rows if row.time_ms > first.time_ms]
+    none = [row for row in after if own_rhythm(row).result == "none"]
+    told_so = [row for row in [*before, *none] if _is_dependent(told, row)]
+    return next(iter(told_so), None)
+
+
+def _is_dependent(told: Told, row: Row) -> bool:
+    return dependence(own_rhythm(row), told.limits).is_dependent
 
 
 def _said(fold: dict[str, Any], wire: str) -> list[Captured]:

@@ -5,9 +5,10 @@ import { dependence } from "./dependence.js";
 import { entriesOf } from "./evidence.js";
 import { found } from "./found.js";
 import { heads, isOver } from "./over.js";
+import { padsHeard } from "./pads_heard.js";
 import { remark } from "./remarks.js";
 import { isPacingAt, openSpells, ownRhythm, ownRows } from "./rhythm.js";
-import { rowsOf, wirePaths } from "./rows.js";
+import { rowsOf } from "./rows.js";
 
 const PADS = "indication.pads";
 const OFF = ["none", "on_not_connected"];
@@ -44,8 +45,9 @@ function underPads({ fold }, wire, pads) {
 }
 
 /**
- * Return how the pads stood when capture was first proven, unless on standby. Where nobody told of
- * pads, that is said of a patient known to be dependent.
+ * Return how the pads stood when capture was first proven, unless on standby. What was told first
+ * after it counts where nothing was told before. Where nobody told of pads, that is said of a
+ * patient known to be dependent.
  * @param {Told} told
  * @param {Pads} pads
  * @returns {Found[]}
@@ -55,7 +57,9 @@ function standby(told, pads) {
   if (!all.length) return [];
   const first = all.reduce((a, b) => (b.time_ms < a.time_ms ? b : a));
   if (pads.states.length === 0) return neverTold(told, first, pads);
-  const before = pads.states.filter((row) => row.time_ms <= first.time_ms).slice(-1);
+  const last = pads.states.filter((row) => row.time_ms <= first.time_ms).slice(-1);
+  if (!last.length && padsHeard(told).some((one) => one.is_on && one.time_ms <= first.time_ms)) return [];
+  const before = last.length ? last : pads.states.slice(0, 1);
   if (!before.some((row) => OFF.includes(row.value.state))) return [];
   const isOff = OFF.includes(pads.states.at(-1)?.value.state);
   const stands = isOff && !isOver(told.fold, first.wire);
@@ -63,15 +67,20 @@ function standby(told, pads) {
   return [found(one, PADS, first.wire, inRecord(told.fold, first.ids, before), stands)];
 }
 
-/** @param {Told} told @param {Captured} first @param {Pads} pads @returns {Found[]} */
+/** Where the pads have no row of their own, unless told on. @param {Told} told @param {Captured} first @param {Pads} pads @returns {Found[]} */
 function neverTold(told, first, pads) {
-  const own = ownRows(told.fold).filter((row) => row.time_ms <= first.time_ms).at(-1);
-  if (!own || !dependence(ownRhythm(own), told.limits).is_dependent) return [];
-  const names = ["checks.check", "capture.threshold_test", "checks.threshold_test"];
-  const beside = rowsOf(told.fold, ...wirePaths(told.fold, names));
-  if (pads.spells.length > 0 || beside.some(({ value }) => "pads" in value || "pads_ready" in value)) return [];
-  const one = remark("standby_not_told", "look_again", {}, [], "pads_standby");
-  return [found(one, PADS, first.wire, inRecord(told.fold, first.ids, [own]), !isOver(told.fold, first.wire))];
+  const rows = ownRows(told.fold);
+  const isDependent = (/** @type {StandingRow} */ row) => dependence(ownRhythm(row), told.limits).is_dependent;
+  // What makes the patient dependent: the last before, or none told after.
+  const before = rows.filter((row) => row.time_ms <= first.time_ms).slice(-1);
+  const none = rows.filter((row) => row.time_ms > first.time_ms && ownRhythm(row).result === "none");
+  const own = [...before, ...none].find(isDependent);
+  const heard = padsHeard(told);
+  if (!own || pads.spells.length > 0 || heard.some((one) => one.is_on)) return [];
+  const one = remark(heard.length ? "standby_off" : "standby_not_told", "look_again", {}, [], "pads_standby");
+  const evidence = inRecord(told.fold, [...first.ids, ...heard.flatMap(({ ids }) => ids)], [own]);
+  const stands = rows.slice(-1).every(isDependent) && !isOver(told.fold, first.wire);
+  return [found(one, PADS, first.wire, evidence, stands)];
 }
 
 /**
@@ -113,13 +122,7 @@ function checks(fold, wire) {
   return rowsOf(fold, `wires/${wire}/checks.check`).filter((row) => row.value.electrical_capture === "yes");
 }
 
-/**
- * @param {Fold} fold
- * @param {string} path
- * @param {string} wire
- * @param {string[]} paths
- * @returns {Captured}
- */
+/** @param {Fold} fold @param {string} path @param {string} wire @param {string[]} paths @returns {Captured} */
 function answered(fold, path, wire, paths) {
   const ids = entriesOf(fold, paths);
   return { path, wire, time_ms: Math.max(...ids.map((id) => fold.entries[id].time_ms)), ids };

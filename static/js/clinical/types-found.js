@@ -21,6 +21,11 @@
  * @property {string} wire
  * @property {number} time_ms
  * @property {string[]} ids what it rests on
+ *
+ * @typedef {object} Heard One answer about pads, elsewhere than in their own rows.
+ * @property {boolean} is_on
+ * @property {number} time_ms
+ * @property {string[]} ids the entries that tell it
  */
 
 export {};
