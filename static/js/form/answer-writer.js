@@ -13,6 +13,7 @@ const NOT_ASKED = { absent: "not_asked" };
  * @property {(value: Json, raw: string) => void} commit null: nothing is said any more
  * @property {() => Promise<void>} settled once everything committed is kept or refused
  * @property {() => boolean} isWriting
+ * @property {() => Json | undefined} standing what the record says, or is about to; undefined: two answers
  */
 
 /**
@@ -77,6 +78,7 @@ export function openAnswer(template, field, bed, drafts, onDone) {
     place,
     settled: () => busy,
     isWriting: () => waiting > 0,
+    standing,
     begin: () => begin(bed.now.answer(place()).entries),
     commit(value, raw) {
       const shown = begun?.at === at(place()) ? begun.entries : null;

@@ -72,11 +72,16 @@ export function padsState(now) {
  */
 export function generatorState(now, wire, output = "") {
   const paths = wire ? [wirePath(wire, "capture.dial_left_at"), wirePath(wire, "checks.dial_left_at")] : [];
-  const last = timedRows(now, paths).at(-1);
+  const rows = timedRows(now, paths);
+  const last = rows.at(-1);
   if (last) {
     const told = childWords(now, last);
-    const said = [output || told("output") || told("output_v"), told("rate"), told("mode")].filter(Boolean);
-    return { words: said.join(", ") || say("words.not_known"), ms: last.ms };
+    const telling = rows.findLast(({ row }) => "output" in row.value || "output_v" in row.value);
+    const outputTold = telling ? childWords(now, telling) : null;
+    const shown = outputTold ? output || outputTold("output") || outputTold("output_v") : "";
+    const said = [shown, told("rate"), told("mode")].filter(Boolean);
+    // What stands in one line is as old as its oldest part.
+    return { words: said.join(", ") || say("words.not_known"), ms: shown && telling ? telling.ms : last.ms };
   }
   const on = wire ? now.answer(wirePath(wire, "capture.generator_on")) : null;
   if (on?.state === "answered") return { words: say(on.value === "yes" ? "stand.generator_on" : "stand.generator_off"), ms: null };

@@ -2,7 +2,8 @@
 import { el, key } from "../form/dom.js";
 import { wirePath } from "../form/fields.js";
 import { say } from "../form/say.js";
-import { answer, specOf } from "./live-capture-keep.js";
+import { caseAddress } from "./tablet-route.js";
+import { answer, specOf, standingAnswer } from "./live-capture-keep.js";
 
 const SIGNS = "capture.mechanical_capture";
 
@@ -20,7 +21,8 @@ export function modePad(bed, read, take) {
 }
 
 /**
- * The signs of a beat that was pumped, beside the monitor: each tap says or takes back one.
+ * The signs of a beat that was pumped, beside the monitor: each tap says or takes back one. Where two
+ * answers stand a tap leads to both: which one stands is for somebody to say.
  * @param {Bedside} bed
  * @param {import("../form/unfinished.js").Drafts} drafts
  * @returns {HTMLElement}
@@ -33,12 +35,13 @@ export function pulseSigns(bed, drafts) {
   return el("div", { class: "cap-signs", role: "group", "aria-label": field.label }, el("p", {}, say("live.capture.pulse_by")), ...keys);
 
   function said() {
-    const value = bed.wire ? bed.now.answer(wirePath(bed.wire, SIGNS)).value : null;
+    const value = standingAnswer(bed, drafts, SIGNS);
     return Array.isArray(value) ? value.map(String) : [];
   }
 
   /** "None seen" stands alone. @param {string} code */
   function toggle(code) {
+    if (bed.wire && standingAnswer(bed, drafts, SIGNS) === undefined) return void (location.hash = caseAddress(bed.record, "capture", { wire: bed.wire, path: wirePath(bed.wire, SIGNS) }));
     const had = said();
     const others = had.filter((one) => one !== code && (code !== "none") && one !== "none");
     const next = had.includes(code) ? others : [...others, code];

@@ -106,6 +106,8 @@ export function resultKeys(bed, redraw) {
   function tap(result) {
     const state = stateOf(bed);
     if (isWaiting(bed)) return;
+    // A generator told of meanwhile takes the confirmation back.
+    modelOf(bed);
     if (!state.isConfirmed) {
       state.isAsked = true;
       return redraw();

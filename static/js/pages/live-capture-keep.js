@@ -20,16 +20,21 @@ export async function keepReading(bed, result) {
   if (called === null) return;
   const shown = onDial({ called, isVoltage, test, kind, ...model }, called);
   Object.assign(state, { called: shown, isConfirmed: false, isAsked: false, waiting: "" });
+  /** @type {string | null} */
+  let begun = null;
   try {
-    const of = test?.told.id || (await addRow(bed, "capture.threshold_test", { kind }));
+    begun = test ? null : await addRow(bed, "capture.threshold_test", { kind });
+    const of = test?.told.id ?? begun;
     if (!of) return;
+    // From here on the test is there, whether its reading is kept or not.
+    Object.assign(state, { kind: "", isNew: false });
     const name = isVoltage ? "output_v" : "output";
     const id = await addRow(bed, "capture.output_reading", { of, [name]: quantity(bed, "capture.output_reading", name, shown), result });
     if (!id) return;
-    Object.assign(state, { called: null, kind: "", isNew: false, waiting: id });
+    Object.assign(state, { called: null, waiting: id });
     buzz(model.last?.row.value.result === "captures" && result === "no_capture" ? [40, 60, 40, 60, 40] : [40]);
   } finally {
-    if (state.waiting === "") state.waiting = null;
+    if (state.waiting === "") state.waiting = begun;
     bed.refresh();
   }
 }
@@ -65,10 +70,26 @@ const writers = new Map();
  * @param {string} raw as its field would hold it
  */
 export function answer(bed, drafts, path, value, raw) {
-  const writer = writers.get(path) ?? openAnswer(`wires/*/${path}`, specOf(bed, path), bed, drafts, () => {});
-  writers.set(path, writer);
+  const writer = writerOf(bed, drafts, path);
   writer.commit(value, raw);
   void bed.during(writer.settled());
+}
+
+/**
+ * Return what the record says, or is about to; null: nothing, undefined: two answers.
+ * @param {Bedside} bed
+ * @param {import("../form/unfinished.js").Drafts} drafts
+ * @param {string} path of the catalogue
+ */
+export function standingAnswer(bed, drafts, path) {
+  return writerOf(bed, drafts, path).standing();
+}
+
+/** @param {Bedside} bed @param {import("../form/unfinished.js").Drafts} drafts @param {string} path */
+function writerOf(bed, drafts, path) {
+  const writer = writers.get(path) ?? openAnswer(`wires/*/${path}`, specOf(bed, path), bed, drafts, () => {});
+  writers.set(path, writer);
+  return writer;
 }
 
 /**

@@ -4,6 +4,8 @@ import { addRow, quantity } from "./live-capture-keep.js";
 import { modelOf, stateOf } from "./live-capture-state.js";
 
 const LEFT_AT = "wires/*/capture.dial_left_at";
+/** @type {WeakSet<object>} hands whose row is being written */
+const keeping = new WeakSet();
 const QUANTITIES = ["output", "output_v", "rate", "sensitivity"];
 
 /**
@@ -25,14 +27,29 @@ export function noteRead(bed, drafts, name, said) {
 }
 
 /**
- * Return what was read off the generator and is no entry yet; none where settings were
- * read back in another way meanwhile.
+ * Return what was read off the generator and is no entry yet.
  * @param {Bedside} bed
  */
 export function readOf(bed) {
+  return stateOf(bed).read;
+}
+
+/**
+ * Let go of what was kept from the row's own sheet meanwhile: that took the draft with it.
+ * A row of somebody else takes nothing out of this hand.
+ * @param {Bedside} bed
+ * @param {import("../form/unfinished.js").Drafts} drafts
+ */
+export async function letGoIfKept(bed, drafts) {
   const state = stateOf(bed);
-  if (Object.keys(state.read).length && state.rowsThen !== leftRows(bed)) state.read = {};
-  return state.read;
+  if (keeping.has(state) || !Object.keys(state.read).length || state.rowsThen === leftRows(bed)) return;
+  state.rowsThen = leftRows(bed);
+  const [at, read] = [draftAt(bed), state.read];
+  await drafts.flush();
+  const held = await bed.store.drafts(bed.record).catch(() => null);
+  if (!held || at in held || state.read !== read) return;
+  state.read = {};
+  bed.refresh();
 }
 
 /**
@@ -49,14 +66,14 @@ export async function keepReadBack(bed, drafts) {
   const at = draftAt(bed);
   drafts.forget(at);
   state.read = {};
-  const id = await addRow(bed, "capture.dial_left_at", { ...(isTestOpen ? { when_kind: "after_test" } : {}), ...Object.fromEntries(told) }, at);
+  keeping.add(state);
+  const id = await addRow(bed, "capture.dial_left_at", { ...(isTestOpen ? { when_kind: "after_test" } : {}), ...Object.fromEntries(told) }, at).finally(() => keeping.delete(state));
   if (id) {
     drafts.drop(at);
     Object.assign(state, { called: null, isConfirmed: false, isNew: false, kind: "" });
-  } else {
-    state.read = read;
-    for (const [name, text] of Object.entries(read)) noteRead(bed, drafts, name, text);
-  }
+  } else state.read = { ...read, ...state.read };
+  // What was read while it was being written is a draft still; a row not kept is one again.
+  for (const [name, text] of Object.entries(state.read)) noteRead(bed, drafts, name, text);
   bed.refresh();
 }
 

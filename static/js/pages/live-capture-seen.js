@@ -27,7 +27,10 @@ function standing(bed, model, over) {
   if (over === "sensitivity") return { left: bed.wire ? sensingSummary(told, bed.wire).left_at : null };
   if (over !== "called" && !over.startsWith("output")) return {};
   const last = model.last?.row.value;
-  const first = over === "called" ? firstSettingsOf(bed.now.fold, told.limits)?.output : null;
-  const numbers = { first, left: model.summary?.shown.left_at, last: point(last?.output_v ?? last?.output, model.unit).n };
+  const unit = over === "called" ? model.unit : over === "output_v" ? "V" : "mA";
+  const left = model.summary?.left_at?.unit === unit ? model.summary.shown.left_at : null;
+  // Policy asks in mA; nothing is converted.
+  const first = over === "called" && unit === "mA" ? firstSettingsOf(bed.now.fold, told.limits)?.output : null;
+  const numbers = { first, left, last: point(unit === "V" ? last?.output_v : last?.output, unit).n };
   return Object.fromEntries(Object.entries(numbers).map(([from, value]) => [from, typeof value === "string" ? onDial(model, value) : null]));
 }

@@ -8,7 +8,7 @@ import { say } from "../form/say.js";
 import { childWords, timedRows } from "../form/standing.js";
 import { bigKey } from "./live-capture-dial.js";
 import { answer, strikeLast } from "./live-capture-keep.js";
-import { keepReadBack, readOf } from "./live-capture-read.js";
+import { keepReadBack, letGoIfKept, readOf } from "./live-capture-read.js";
 import { modelOf, onDial, stateOf } from "./live-capture-state.js";
 import { wiringLines } from "./live-capture-wiring.js";
 
@@ -85,7 +85,7 @@ function strikeWords(bed, { last }) {
   if (!last) return say("live.capture.strike_none");
   const told = childWords(bed.now, last);
   const output = told("output") || told("output_v");
-  return say("strike.named", { words: `${output.replace(/ .*/, "")} ${told("result").toLowerCase()}` });
+  return say("strike.named", { words: `${output} ${told("result").toLowerCase()}` });
 }
 
 /**
@@ -98,6 +98,7 @@ function strikeWords(bed, { last }) {
  * @returns {HTMLElement[]}
  */
 export function readBack(bed, model, { drafts }, redraw) {
+  void letGoIfKept(bed, drafts);
   const read = readOf(bed);
   const count = ["mode", "rate", "output", "output_v", "sensitivity", "asynchronous"].filter((name) => read[name]).length;
   const stood = model.isTestOpen || count ? null : lastRead(bed);

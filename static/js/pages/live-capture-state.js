@@ -9,6 +9,7 @@ import { ownRhythm, ownRows } from "../clinical/rhythm.js";
 import { toldOf } from "../clinical/told.js";
 import { wirePath } from "../form/fields.js";
 import { timedRows } from "../form/standing.js";
+import { kindOf, openOf } from "./live-capture-test.js";
 import { captureNumbers, openTestOf } from "./tablet-numbers.js";
 import { policyOf } from "./tablet-remarks.js";
 
@@ -19,6 +20,7 @@ import { policyOf } from "./tablet-remarks.js";
  * @typedef {object} LiveState What the hand at this tablet is about, no entry yet.
  * @property {string | null} called the dial as moved; null: as it is offered
  * @property {boolean} isConfirmed somebody read that value on the generator
+ * @property {string} dialled unit and generator it was called on; "": none yet
  * @property {boolean} isAsked a result was tapped before the dial was read
  * @property {TestKind} kind of the test to begin; "": what the patient's own rhythm asks for
  * @property {boolean} isNew the next reading begins another test
@@ -26,7 +28,7 @@ import { policyOf } from "./tablet-remarks.js";
  * @property {string} over what lies over the panel; "": nothing
  * @property {string} typed the figures keyed there
  * @property {ReadBack} read
- * @property {number} rowsThen how many settings had been read back when that began
+ * @property {number} rowsThen how many settings had been read back when that was last looked at
  */
 
 /** @type {Map<string, LiveState>} by record and wire */
@@ -36,7 +38,7 @@ const states = new Map();
 export function stateOf(bed) {
   const name = `${bed.record} ${bed.wire ?? "*"}`;
   const known = states.get(name) ?? moved(bed, name) ?? (bed.wire ? undefined : ofAnyWire(bed.record)) ?? {
-    called: null, isConfirmed: false, isAsked: false, kind: "", isNew: false, waiting: null, over: "", typed: "", read: {}, rowsThen: 0,
+    called: null, isConfirmed: false, dialled: "", isAsked: false, kind: "", isNew: false, waiting: null, over: "", typed: "", read: {}, rowsThen: 0,
   };
   states.set(name, known);
   return known;
@@ -85,14 +87,19 @@ export function modelOf(bed) {
   const { fold } = bed.now;
   const { dial, isVoltage } = bed.wire ? dialInUse(fold, bed.wire) : { dial: dialOf(null), isVoltage: false };
   const unit = isVoltage ? "V" : "mA";
+  const generator = bed.wire ? timedRows(bed.now, [wirePath(bed.wire, "capture.generator")]).at(-1) : null;
+  const dialled = `${unit} ${generator?.row.id ?? ""}`;
+  // What was called or read on another generator is no word on this one.
+  if (state.dialled && state.dialled !== dialled) Object.assign(state, { called: null, isConfirmed: false });
+  state.dialled = dialled;
   const { limits } = toldOf(fold, policyOf(bed), null);
   const { summary, ms } = captureNumbers(bed);
   const isDependent = dependence(ownRhythm(ownRows(fold).at(-1) ?? null), limits).is_dependent;
   const tests = (summary?.tests ?? []).filter(({ told }) => told.part === "capture" && told.id);
-  const test = state.isNew ? null : openOf(bed, tests.at(-1));
+  const test = state.isNew ? null : openOf(bed, tests.at(-1), unit);
   const kind = kindOf(test, state, isDependent);
   const left = summary?.left_at;
-  const set = test ? test.told.set_output : left && left.unit === unit ? left.output : null;
+  const set = test?.told.unit === unit ? test.told.set_output : left && left.unit === unit ? left.output : null;
   const readings = test?.told.readings ?? [];
   const next = nextOutput(readings, set, dial, limits, isDependent || kind === "margin_shown");
   const called = state.called ?? next.output ?? readings.at(-1)?.output ?? set;
@@ -107,18 +114,6 @@ export function modelOf(bed) {
     last: lastReading(bed),
     isTestOpen: openTestOf(bed) !== null,
   };
-}
-
-/** A test is over once its settings were read back, or what it tested was changed. @param {Bedside} bed @param {Tested | undefined} last */
-function openOf(bed, last) {
-  return last?.stands && openTestOf(bed)?.ids.includes(last.told.id) ? last : null;
-}
-
-/** @param {Tested | null} test @param {LiveState} state @param {boolean} isDependent */
-function kindOf(test, state, isDependent) {
-  const told = test ? test.told.kind : state.kind;
-  if (told === "full" || told === "margin_shown") return told;
-  return isDependent ? "margin_shown" : "full";
 }
 
 /** @param {Bedside} bed */

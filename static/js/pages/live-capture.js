@@ -34,7 +34,7 @@ export function drawCapture(at, bed, tools) {
   fill(area("read"), ...readBack(bed, model, tools, redraw));
   const { width, height } = sizeOf(area("chart"), redraw);
   const box = { width: Math.max(width - 150, 140), height: Math.max(height, 86) };
-  fill(area("chart"), steps(bed, model.summary, box), ruler(bed, model.summary, { width: 130, height: box.height }, model.isTestOpen));
+  fill(area("chart"), steps(bed, model.summary, box, model.test), ruler(bed, model.summary, { width: 130, height: box.height }, model.isTestOpen));
   drawOver(the(".cap-over", at), bed, model, tools, redraw);
 }
 

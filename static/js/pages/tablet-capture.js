@@ -1,5 +1,5 @@
 /** @import { Bedside } from "../types-form.js" */
-/** @import { ThresholdSummary } from "../clinical/types.js" */
+/** @import { Tested, ThresholdSummary } from "../clinical/types.js" */
 import { shownOn } from "../clinical/dial.js";
 import { firstSettingsOf } from "../clinical/first_settings.js";
 import { dialInUse } from "../clinical/left_at.js";
@@ -113,9 +113,15 @@ export function policyAsks(bed, summary) {
   return figureBlock(say("capture.policy_asks"), num(shown, summary.unit), said, true);
 }
 
-/** The readings of the test that counts, as steps. @param {Bedside} bed @param {ThresholdSummary | null} summary @param {{width: number, height: number}} [size] px */
-export function steps(bed, summary, size = CHART) {
-  const test = summary?.tests.find((one) => one.told.id === summary.counted) ?? summary?.tests.at(-1);
+/**
+ * The readings of one test, as steps, with its own threshold and bracket.
+ * @param {Bedside} bed
+ * @param {ThresholdSummary | null} summary
+ * @param {{width: number, height: number}} [size] px
+ * @param {Tested | null} [open] the test being made; else the one that counts
+ */
+export function steps(bed, summary, size = CHART, open = null) {
+  const test = open ?? summary?.tests.find((one) => one.told.id === summary.counted) ?? summary?.tests.at(-1);
   const rows = captureRows(bed).filter(({ row }) => !test?.told.id || row.value.of === test.told.id);
   const dial = bed.wire ? dialInUse(bed.now.fold, bed.wire).dial : null;
   const told = rows.map((row) => {
@@ -127,7 +133,9 @@ export function steps(bed, summary, size = CHART) {
   if (!told.length) box.append(el("p", { class: "panel-ask" }, say("capture.stair_none")));
   else {
     const words = say("capture.stair_spoken", { count: told.length, told: told.map((one) => one.words).join(", ") });
-    box.append(stair({ readings: told, threshold: summary?.shown.threshold ?? null, low: summary?.shown.low ?? null, words }, size));
+    const onDial = (/** @type {string | null | undefined} */ value) => (value && dial ? shownOn(dial, value) : undefined);
+    const { threshold, low } = open ? { threshold: onDial(open.result.threshold), low: onDial(open.result.bracket?.low) } : (summary?.shown ?? {});
+    box.append(stair({ readings: told, threshold: threshold ?? null, low: low ?? null, words }, size));
   }
   return box;
 }
