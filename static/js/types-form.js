@@ -113,10 +113,11 @@
  * @property {string} record "" on Start
  * @property {CaseRead} now
  * @property {string | null} wire the wire the page is about; null: none yet
- * @property {(entry: Omit<NewEntry, "author">, said: {label: string, words: string}, at?: Saying) => Promise<string | null>} keep
- *   the entry's id once it is durable; null: not kept, and said so
+ * @property {(entry: Omit<NewEntry, "author">, said: {label: string, words: string}, at?: Partial<Saying> & {isTold?: boolean}) => Promise<string | null>} keep
+ *   the entry's id once it is durable; null: not kept, and said so; isTold false: thrown, for the caller to say
  * @property {<T>(work: Promise<T>) => Promise<T>} during what is being written: the page is not left before its end
- * @property {(path: string) => Promise<string>} pathFor the record's path of a catalogue path; makes the first wire
+ * @property {(path: string, at?: Partial<Saying> & {isTold?: boolean}) => Promise<string>} pathFor the record's path of a catalogue path; makes the first wire
+ * @property {(receipt: Receipt) => void} tell say what became of an entry
  * @property {() => void} refresh fold and draw all again, soon
  * @property {boolean} isStale something but the log changed: draw the fields again too
  * @property {() => number} clock Unix milliseconds

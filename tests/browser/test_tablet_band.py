@@ -5,6 +5,7 @@ from itertools import count
 import pytest
 from playwright.sync_api import expect
 
+from tests.support.bedside import WHO_NOW
 from tests.support.scanner import Scanner
 
 NUMBER = "patient.record_number"
@@ -205,6 +206,26 @@ def test_another_patient_gets_a_case_and_this_one_stays_as_it_is(
     expect(case.page.locator("#case-strip")).to_contain_text(f"no. {number}")
     assert answers(case) == before
     assert [row["value"]["result"] for row in case.rows(AGAIN)] == ["different"]
+
+
+def test_a_case_begun_over_an_open_one_says_who_it_is_now(
+    case, scanner, question, number
+):
+    numbered(case, number)
+    held = case.page.locator("#case[inert]")
+    # The page's own tap on that screen would hide what is asked here.
+    case.page.remove_locator_handler(case.page.locator(WHO_NOW))
+    scanner.scans("9900418")
+    question.get_by_role("button", name="Another patient").click()
+    who = case.page.locator(WHO_NOW)
+    expect(who).to_be_enabled()
+    expect(who).to_contain_text("no. 9900418")
+    expect(case.page.locator(".switch .switch-not")).to_contain_text(number)
+    expect(held).to_have_count(1)
+    who.click()
+    case.page.add_locator_handler(case.page.locator(WHO_NOW), case._goes_on)
+    expect(held).to_have_count(0)
+    expect(case.page.locator("#case-strip")).to_contain_text("no. 9900418")
 
 
 def test_the_band_of_another_case_is_asked_about_even_where_the_number_is_empty(

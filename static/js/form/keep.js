@@ -15,7 +15,8 @@ import { say } from "./say.js";
  */
 export function keeper(bed, show) {
   /** @type {Bedside["keep"]} */
-  async function keep(entry, said, at = sayingOf(bed)) {
+  async function keep(entry, said, { isTold = true, ...given } = {}) {
+    const at = { ...sayingOf(bed), ...given };
     const { record, who, of } = at;
     const same = `${record} ${entry.path} ${entry.op === "set" ? "" : JSON.stringify(entry.value)}`;
     try {
@@ -25,6 +26,7 @@ export function keeper(bed, show) {
       show({ ...told, record, of, same });
       return made.id;
     } catch (error) {
+      if (!isTold) throw error;
       show({ ...notKept(said, error, () => void keep(entry, said, at)), record, of, same });
       return null;
     }
@@ -40,7 +42,7 @@ export function keeper(bed, show) {
    */
   function strikeable(entry, id, said, ms, record) {
     // Who strikes it is whoever taps, then.
-    const strike = () => void keep({ path: entry.path, op: "strike", value: { strikes: id, reason: null } }, struck(said), { ...sayingOf(bed), record });
+    const strike = () => void keep({ path: entry.path, op: "strike", value: { strikes: id, reason: null } }, struck(said), { record });
     return { state: "kept", ...said, ms, act: say("strike.named", { words: short(said) }), onAct: strike };
   }
 

@@ -11,6 +11,7 @@ import { exactMoment } from "../log/clock.js";
 import { bandQuestion } from "./tablet-band-ask.js";
 import { begin } from "./tablet-begin.js";
 import { caseAddress, routeOf } from "./tablet-route.js";
+import { holdPage } from "./tablet-turn.js";
 
 const [NUMBER, READ, HOW, AGAIN] = ["patient.record_number", "patient.wristband_read", "patient.wristband_how", "patient.wristband_reread"];
 const TICKED = "consent.time_out_identifiers";
@@ -139,6 +140,7 @@ async function correct(bed, number) {
 
 /** @param {Bedside} bed @param {string} number @param {OtherCase | null} other */
 async function another(bed, number, other) {
+  holdPage();
   await addAgain(bed, "different");
   if (other) open(other);
   else await beginWith(bed, number);
@@ -146,5 +148,5 @@ async function another(bed, number, other) {
 
 /** @param {Bedside} bed @param {string} number */
 async function beginWith(bed, number) {
-  if (await begin(bed, "wristband")) await fill(bed, number, true);
+  await begin(bed, "wristband", "", () => fill(bed, number, true));
 }

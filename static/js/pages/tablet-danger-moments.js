@@ -6,7 +6,7 @@ import { say } from "../form/say.js";
 import { momentMs, timedRows } from "../form/standing.js";
 import { exactMoment } from "../log/clock.js";
 import { openCard } from "./tablet-danger-card.js";
-import { isFinished } from "./tablet-start.js";
+import { isFinished } from "./tablet-finished.js";
 
 const ARREST = "indication.arrest";
 const PULSE_BACK = "indication.pulse_back";

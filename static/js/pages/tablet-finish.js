@@ -7,7 +7,7 @@ import { farKey } from "./tablet-far.js";
 import { debriefKey } from "./rehearsal-debrief.js";
 import { paperKey } from "./tablet-paper.js";
 import { caseAddress } from "./tablet-route.js";
-import { isFinished } from "./tablet-start.js";
+import { isFinished } from "./tablet-finished.js";
 
 /**
  * Return the end of the Finish page: what is open, each a way to its field, the way to

@@ -9,6 +9,7 @@ import { isRehearsal } from "./rehearsal.js";
 import { rehearsalKeys } from "./rehearsal-start.js";
 import { alikeLine } from "./tablet-alike.js";
 import { begin } from "./tablet-begin.js";
+import { isFinished } from "./tablet-finished.js";
 import { lastWords, wireDrawing } from "./tablet-last.js";
 import { caseAddress } from "./tablet-route.js";
 import { fact, storeBlock, whoBlocks } from "./tablet-strip.js";
@@ -64,15 +65,6 @@ function drawCases(at, bed, rows) {
     parts.push(el("ul", {}, ...finished.map((row) => item(bed, row))));
   }
   fill(at, ...parts);
-}
-
-/**
- * Tell whether a case was said to be finished, and not opened again since.
- * @param {import("../types-form.js").CaseRead} now
- */
-export function isFinished(now) {
-  const said = now.rows("moments").filter((row) => ["finished", "opened_again"].includes(String(row.value.name)));
-  return said.at(-1)?.value.name === "finished";
 }
 
 /** @param {Bedside} bed @param {RecordRow & {now: import("../types-form.js").CaseRead}} row */

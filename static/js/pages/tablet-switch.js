@@ -3,7 +3,7 @@ import { el } from "../form/dom.js";
 import { identityOf } from "../form/identity.js";
 import { say } from "../form/say.js";
 import { alikeLine } from "./tablet-alike.js";
-import { isFinished } from "./tablet-start.js";
+import { isFinished } from "./tablet-finished.js";
 import { whoBlocks } from "./tablet-strip.js";
 
 /** ms: the tap that led here, and its tremble, say nothing of what is shown. */
@@ -16,12 +16,13 @@ let last = null;
 let isAwaited = false;
 
 /**
- * Remember the case that is being left, as it stands. A case begun here just now is the
- * one that is in view already: it needs no question.
+ * Remember the case that is being left, as it stands. A case begun on Start just now is the
+ * one that is in view already: it needs no question, and one that stands is not taken away.
  * @param {Bedside} bed
  * @param {string} next the record gone to, "" none
  */
 export function leaveCase({ record, now }, next) {
+  if (next === record) return;
   closeSwitch();
   isAwaited = next !== record && next !== "";
   if (record) last = { record, now };

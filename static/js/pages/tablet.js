@@ -69,7 +69,8 @@ async function open() {
     wire: null,
     keep: (entry, said, at) => keep(entry, said, at),
     during: works.during,
-    pathFor: (path) => pathFor(path),
+    pathFor: (path, at) => pathFor(path, at),
+    tell: (receipt) => showReceipt(receipt),
     refresh: () => {
       bed.isStale = true;
       void draw();
