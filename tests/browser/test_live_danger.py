@@ -9,6 +9,12 @@ from tests.support.bedside import Bedside
 from tests.support.looking import SIZES, covered, shows
 
 LOST = "[data-act=capture-lost]"
+FULL = """() => {
+  const { prototype } = IDBDatabase;
+  window.whole = prototype.transaction;
+  prototype.transaction = () => { throw new DOMException("", "QuotaExceededError"); };
+}"""
+ROOM_AGAIN = "() => { IDBDatabase.prototype.transaction = window.whole; }"
 # Who, what stands, what was kept, and the keys themselves.
 FRAME = "#case-strip .who, #stand, #kept, [data-act=capture-lost], .danger-arrest"
 
@@ -44,6 +50,22 @@ def test_one_tap_on_capture_lost_is_one_row_with_its_moment_and_the_card(case):
     (row,) = rows(case, "capture.capture_lost")
     assert row["value"]["card_opened"] == "yes"
     assert row["value"]["moment"]["certainty"] == "exact"
+
+
+def test_a_loss_stamped_on_a_full_tablet_is_kept_with_its_moment_when_tried_again(case):
+    case.page.evaluate(FULL)
+    tapped = case.page.evaluate("Date.now()")
+    case.page.locator(LOST).click()
+    kept(case, "NOT kept: capture lost")
+    told = case.page.evaluate("Date.now()")
+    case.page.evaluate(ROOM_AGAIN)
+    case.page.locator("#kept [data-act=again]").click()
+    kept(case, "capture lost")
+    expect(case.page.locator("#kept [role=alert]")).to_be_hidden()
+    (row,) = rows(case, "capture.capture_lost")
+    at = datetime.fromisoformat(row["value"]["moment"]["utc"]).timestamp() * 1000
+    assert tapped - 1000 <= at <= told
+    assert len(rows(case, "wires")) == 1
 
 
 @pytest.mark.parametrize("size", SIZES)

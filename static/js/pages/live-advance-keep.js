@@ -2,6 +2,7 @@
 /** @import { Bedside, RowRead } from "../types-form.js" */
 import { wirePath } from "../form/fields.js";
 import { struck } from "../form/keep.js";
+import { keepAt, keepRow as keepWireRow } from "../form/keep-row.js";
 import { shortWords } from "../form/row-words.js";
 import { say } from "../form/say.js";
 import { settingOf } from "../form/today.js";
@@ -21,7 +22,7 @@ export function keepRow(bed, group, said, ms = bed.clock()) {
   const field = bed.index.at(`advance.${group}`)?.field;
   const value = { ...said, moment: exactMoment(ms, bed.store.zone()) };
   const told = field ? { label: field.label, words: shortWords(field, value, settingOf(bed).today) } : { label: group, words: "" };
-  return kept(bed, async () => bed.keep({ path: await bed.pathFor(template), op: "add", value }, told));
+  return kept(bed, async () => (await keepWireRow(bed, template, value, told))?.id ?? null);
 }
 
 /**
@@ -33,10 +34,8 @@ export function keepRow(bed, group, said, ms = bed.clock()) {
 export function keepAnswer(bed, name, value) {
   const field = bed.index.at(`advance.${name}`)?.field;
   const told = { label: field?.label ?? name, words: field ? words(field, value) : "" };
-  return kept(bed, async () => {
-    const path = await bed.pathFor(`wires/*/advance.${name}`);
-    return bed.keep({ path, op: "set", value, seen: bed.now.answer(path).entries }, told);
-  });
+  const entryAt = (/** @type {string} */ path) => ({ path, op: /** @type {const} */ ("set"), value, seen: bed.now.answer(path).entries });
+  return kept(bed, async () => (await keepAt(bed, `wires/*/advance.${name}`, entryAt, told))?.id ?? null);
 }
 
 /**

@@ -2,6 +2,7 @@
 import { key } from "../form/dom.js";
 import { elapsedWords } from "../form/elapsed.js";
 import { wirePath } from "../form/fields.js";
+import { keepRow } from "../form/keep-row.js";
 import { say } from "../form/say.js";
 import { momentMs, timedRows } from "../form/standing.js";
 import { exactMoment } from "../log/clock.js";
@@ -52,10 +53,9 @@ export async function stampLost(bed, part) {
   const moment = exactMoment(bed.clock(), bed.store.zone());
   const of = part === "checks" || isFinished(bed.now) ? "checks" : "capture";
   const card = openCard(bed, of);
-  const path = await bed.pathFor(`wires/*/${of}.capture_lost`);
   const value = { card_opened: "yes", moment };
-  const id = await bed.keep({ path, op: "add", value }, { label: say("danger.lost_label"), words: say("danger.lost_words") });
-  if (id) card.of({ path, id });
+  const kept = await keepRow(bed, `wires/*/${of}.capture_lost`, value, { label: say("danger.lost_label"), words: say("danger.lost_words") });
+  if (kept) card.of(kept);
 }
 
 /**
