@@ -28,7 +28,7 @@ export function drawDanger(at, bed, page) {
     at.append(keyOf(bed, "danger-arrest", () => stampArrest(bed)), keyOf(bed, "danger-lost", () => stampLost(bed, shown.part)));
   }
   const [arrest, lost] = /** @type {HTMLElement[]} */ ([...at.children]);
-  if (arrest) drawArrest(arrest, openArrest(bed.now) !== null);
+  if (arrest) drawArrest(arrest, openArrest(bed.now) !== null, bed.record);
   if (lost) {
     lost.dataset.act = "capture-lost";
     fill(lost, lead("look_now"), el("b", {}, say("danger.lost")), el("small", {}, say("danger.not_a_test")));
@@ -46,11 +46,12 @@ export function leaveCard() {
 const TURNING_MS = 400;
 let turnedAt = -TURNING_MS;
 
-/** One key that says what the next tap does. @param {HTMLElement} at @param {boolean} isArrest */
-function drawArrest(at, isArrest) {
+/** One key that says what the next tap does. @param {HTMLElement} at @param {boolean} isArrest @param {string} record */
+function drawArrest(at, isArrest, record) {
   const act = isArrest ? "pulse-back" : "arrest";
-  if (at.dataset.act && at.dataset.act !== act) turnedAt = performance.now();
-  at.dataset.act = act;
+  // In another case nothing turned: its first tap is about what stands there.
+  if (at.dataset.drawnFor === record && at.dataset.act !== act) turnedAt = performance.now();
+  Object.assign(at.dataset, { act, drawnFor: record });
   at.toggleAttribute("data-danger", !isArrest);
   fill(at, lead(isArrest ? "fits" : "look_now"), el("b", {}, say(isArrest ? "danger.pulse_back" : "danger.arrest")));
 }

@@ -26,9 +26,9 @@ export function drawPanel(at, bed, { part, view, add, drafts }) {
   const shown = `${part} ${view}`;
   at.hidden = part !== "advance" && part !== "capture" && part !== "checks";
   // Keys that stay hold the case and wire they were made for; the first wire joins them.
-  const isOther = at.dataset.record !== bed.record || Boolean(at.dataset.wire && at.dataset.wire !== bed.wire);
+  const isOther = at.dataset.ofRecord !== bed.record || Boolean(at.dataset.ofWire && at.dataset.ofWire !== bed.wire);
   if (at.dataset.part !== shown || isOther) at.replaceChildren();
-  Object.assign(at.dataset, { part: shown, record: bed.record, wire: bed.wire ?? "" });
+  Object.assign(at.dataset, { part: shown, ofRecord: bed.record, ofWire: bed.wire ?? "" });
   const isCapture = part === "capture" || part === "checks";
   fill(the("#remark-keys"), ...(isCapture && view === "fields" ? captureKeys(part, add) : []));
   if (at.hidden) return;
