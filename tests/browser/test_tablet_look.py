@@ -104,7 +104,9 @@ def test_no_live_number_stands_without_its_unit(told):
         shows(told, part)
         texts = told.page.locator(".num > [aria-hidden]").all_inner_texts()
         assert texts
-        assert all(text.strip().endswith(("mA", "cm", "×", "Fr", "mm")) for text in texts)
+        assert all(
+            text.strip().endswith(("mA", "cm", "×", "Fr", "mm")) for text in texts
+        )
 
 
 def test_elapsed_time_never_carries_a_colon(told):
