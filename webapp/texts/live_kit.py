@@ -6,6 +6,7 @@ LIVE_KIT: dict[str, str] = {
     ),
     "kit.fit": "Wire in sheath, to scale",
     "kit.introducer": "Introducer",
+    "kit.sizes": "{name}: common sizes",
     "kit.millimetre": "1 mm",
     "kit.not_said": "not said",
     "kit.none": "No size is said yet.",

@@ -55,7 +55,7 @@ function sizeKeys(bed, of) {
     made.append(num(fr, "Fr", { text: true }));
     return made;
   });
-  return el("div", { class: "kit-row", role: "group", "aria-label": label }, el("span", { class: "kit-name" }, label), ...keys);
+  return el("div", { class: "kit-row", role: "group", "aria-label": say("kit.sizes", { name: label }) }, el("span", { class: "kit-name" }, label), ...keys);
 }
 
 /**
