@@ -7,6 +7,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from playwright.sync_api import expect
 
+from tests.support.full_disk import FULL, ROOM_AGAIN
 from tests.support.looking import audit, clipped, covered, faint, wider_than_screen
 from tests.support.told_here import Told
 
@@ -15,13 +16,6 @@ BOXES = """() => [...document.querySelectorAll(
   ".adv-lens .key, .adv-once .key, .adv-grid .key, .adv-side .key, #view-key .key, #rail a"
 )].map((key) => { const box = key.getBoundingClientRect();
   return [box.x, box.y, box.width, box.height].map(Math.round).join(" "); })"""
-
-FULL = """() => {
-  const { prototype } = IDBDatabase;
-  window.whole = prototype.transaction;
-  prototype.transaction = () => { throw new DOMException("", "QuotaExceededError"); };
-}"""
-ROOM_AGAIN = "() => { IDBDatabase.prototype.transaction = window.whole; }"
 
 
 class Advance:

@@ -6,15 +6,10 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.support.bedside import Bedside
+from tests.support.full_disk import FULL, ROOM_AGAIN
 from tests.support.looking import SIZES, covered, shows
 
 LOST = "[data-act=capture-lost]"
-FULL = """() => {
-  const { prototype } = IDBDatabase;
-  window.whole = prototype.transaction;
-  prototype.transaction = () => { throw new DOMException("", "QuotaExceededError"); };
-}"""
-ROOM_AGAIN = "() => { IDBDatabase.prototype.transaction = window.whole; }"
 # Who, what stands, what was kept, and the keys themselves.
 FRAME = "#case-strip .who, #stand, #kept, [data-act=capture-lost], .danger-arrest"
 

@@ -4,6 +4,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.support.bedside import Bedside
+from tests.support.full_disk import FULL, ROOM_AGAIN
 
 SEX = "Sex for clinical use"
 
@@ -72,14 +73,6 @@ def test_unfinished_text_comes_back_after_a_kill(browser, standing):
     again = browser.opens(url)
     box = again.get_by_role("textbox", name="Given name", exact=True)
     expect(box).to_have_value("Test-In")
-
-
-FULL = """() => {
-  const { prototype } = IDBDatabase;
-  window.whole = prototype.transaction;
-  prototype.transaction = () => { throw new DOMException("", "QuotaExceededError"); };
-}"""
-ROOM_AGAIN = "() => { IDBDatabase.prototype.transaction = window.whole; }"
 
 
 def test_a_failed_write_says_so_and_holds_the_value(bedside):

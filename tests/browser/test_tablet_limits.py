@@ -8,6 +8,7 @@ from playwright.sync_api import expect
 
 from tests.support.bedside import Bedside
 from tests.support.browser import wait_until
+from tests.support.joining import JOINS
 from tests.support.main_job import NETWORK_IS_BACK, enrols
 from tests.support.told_here import Told
 from webapp.clinical.policy import load
@@ -118,17 +119,6 @@ def test_a_case_begun_without_network_keeps_the_limit_of_its_form_at_the_desk_to
     says(bedside, record, OLD)
     found = pinned_limits.limits_of(db, record, load(STRICTER))
     assert found.rows["threshold_margin_floor"].value == "2.0"
-
-
-JOINS = """async (record) => {
-  const { openStore } = await import("/static/js/log/store.js");
-  const store = await openStore();
-  await store.openRecord(record);
-  const author = { person: null, name: "O. Fell-Example", role: "nurse" };
-  await store.append(record, { path: "indication.event", op: "add",
-    value: { what: "second tablet here" }, author });
-  store.close();
-}"""
 
 
 def test_a_tablet_with_a_newer_form_reads_a_running_case_by_its_own_limit(

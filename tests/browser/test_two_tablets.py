@@ -4,19 +4,10 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.support.bedside import Bedside
+from tests.support.joining import JOINS
 from tests.support.main_job import NETWORK_IS_BACK, enrols
 
 SEX = "Sex for clinical use"
-# Beside the other tablet's: it takes part in the case from now on.
-JOINS = """async (record) => {
-  const { openStore } = await import("/static/js/log/store.js");
-  const store = await openStore();
-  await store.openRecord(record);
-  const author = { person: null, name: "O. Fell-Example", role: "nurse" };
-  await store.append(record, { path: "indication.event", op: "add",
-    value: { what: "second tablet here" }, author });
-  store.close();
-}"""
 
 
 @pytest.fixture

@@ -2,6 +2,7 @@
 /** @import { Bedside, FieldSpec } from "../types-form.js" */
 import { openAnswer } from "../form/answer-writer.js";
 import { struck } from "../form/keep.js";
+import { keepRow } from "../form/keep-row.js";
 import { parse } from "../form/kinds.js";
 import { shortWords } from "../form/row-words.js";
 import { settingOf } from "../form/today.js";
@@ -104,8 +105,8 @@ export async function addRow(bed, group, told, clears) {
   const field = specOf(bed, group);
   const { of, ...rest } = told;
   const value = { ...(of === undefined ? {} : { of }), moment: exactMoment(bed.clock(), bed.store.zone()), ...rest };
-  const path = await bed.pathFor(`wires/*/${group}`);
-  return bed.keep({ path, op: "add", value, ...(clears ? { clears } : {}) }, { label: field.label, words: shortWords(field, rest, settingOf(bed).today) });
+  const said = { label: field.label, words: shortWords(field, rest, settingOf(bed).today) };
+  return (await keepRow(bed, `wires/*/${group}`, value, said, clears ? { clears } : {}))?.id ?? null;
 }
 
 /**

@@ -9,11 +9,9 @@ import pytest
 
 from tests.support.cast import CODER, PASSWORD
 from tests.support.html import Page
-from tests.support.order_files import loads, order_file_in
-from tests.support.signing import signs
+from tests.support.order_files import loads
 from webapp.views.code_facts import RULINGS_FILE, TABLES_FOLDER
 
-DAY = {"day": "2031-11-24", "certainty": "day"}
 MARK = "FY2032 not loaded"
 TITLE = "Atrioventricular block, complete. ICD-10-CM FY2032."
 
@@ -24,22 +22,6 @@ by = "T. Kode-Example, CCS"
 on = 2031-01-01
 verdict = "retire"
 """
-
-
-@pytest.fixture
-def record(tablet, signer):
-    """A signed record whose date lies in a year that no table shipped serves."""
-    made = tablet.opens()
-    tablet.sets(made, "indication.main_rhythm", "complete_av_block")
-    tablet.sets(made, "approach.first_puncture", DAY)
-    tablet.syncs()
-    signs(signer, made)
-    return made
-
-
-@pytest.fixture
-def order_file(tmp_path):
-    return order_file_in(tmp_path)
 
 
 @pytest.fixture
@@ -66,56 +48,58 @@ def visit(cast, live):
 
 
 def test_a_loaded_edition_serves_the_next_page_of_a_running_server(
-    app, site, monkeypatch, visit, record, order_file
+    app, site, monkeypatch, visit, unserved, order_file
 ):
-    assert MARK in visit(f"/coding/{record}")
+    assert MARK in visit(f"/coding/{unserved}")
     loads(app, site, monkeypatch, order_file)
-    page = visit(f"/coding/{record}")
+    page = visit(f"/coding/{unserved}")
     assert MARK not in page
     assert TITLE in page
 
 
-def test_what_nothing_changed_is_not_read_again(app, coder, record):
-    coder.opens(f"/coding/{record}")
+def test_what_nothing_changed_is_not_read_again(app, coder, unserved):
+    coder.opens(f"/coding/{unserved}")
     made = app.extensions["coding_judge"]
-    coder.opens(f"/coding/{record}")
+    coder.opens(f"/coding/{unserved}")
     assert app.extensions["coding_judge"] is made
 
 
 def test_a_taken_away_edition_serves_no_more(
-    app, site, monkeypatch, coder, record, order_file
+    app, site, monkeypatch, coder, unserved, order_file
 ):
     loads(app, site, monkeypatch, order_file)
-    assert MARK not in coder.opens(f"/coding/{record}").text
+    assert MARK not in coder.opens(f"/coding/{unserved}").text
     [kept] = (site.home / TABLES_FOLDER).iterdir()
     kept.unlink()
-    assert MARK in coder.opens(f"/coding/{record}").text
+    assert MARK in coder.opens(f"/coding/{unserved}").text
 
 
 def test_a_spoilt_table_leaves_the_editions_that_were_in_use(
-    app, site, monkeypatch, coder, record, order_file, caplog
+    app, site, monkeypatch, coder, unserved, order_file, caplog
 ):
     loads(app, site, monkeypatch, order_file)
-    coder.opens(f"/coding/{record}")
+    coder.opens(f"/coding/{unserved}")
     [kept] = (site.home / TABLES_FOLDER).iterdir()
     told = json.loads(kept.read_text(encoding="utf-8"))
     told["billable"]["I442"] = "Something else"
     kept.write_text(json.dumps(told), encoding="utf-8")
-    assert TITLE in coder.opens(f"/coding/{record}").text
+    assert TITLE in coder.opens(f"/coding/{unserved}").text
     assert "sha256 is not that of the codes" in caplog.text
 
 
-def test_a_ruling_put_there_meanwhile_is_followed(site, coder, record):
-    assert "dx-avb-3" in coder.opens(f"/coding/{record}").text
+def test_a_ruling_put_there_meanwhile_is_followed(site, coder, unserved):
+    assert "dx-avb-3" in coder.opens(f"/coding/{unserved}").text
     ruling = (
         '[[ruling]]\nrule = "dx-avb-3"\nby = "T. Kode-Example, CCS"\non = 2031-01-01'
     )
     told = f'{ruling}\nverdict = "retire"\n'
     (site.home / RULINGS_FILE).write_text(told, encoding="utf-8")
-    assert "dx-avb-3" not in coder.opens(f"/coding/{record}").text
+    assert "dx-avb-3" not in coder.opens(f"/coding/{unserved}").text
 
 
-def test_a_load_leaves_no_half_written_file(app, site, monkeypatch, record, order_file):
+def test_a_load_leaves_no_half_written_file(
+    app, site, monkeypatch, unserved, order_file
+):
     for _ in range(2):
         loads(app, site, monkeypatch, order_file)
     names = [file.name for file in (site.home / TABLES_FOLDER).iterdir()]

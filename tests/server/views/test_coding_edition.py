@@ -10,31 +10,12 @@ import csv
 import io
 import subprocess
 
-import pytest
-
-from tests.support.order_files import loads, order_file_in
+from tests.support.order_files import loads
 from tests.support.signing import signs
 from webapp.app import create_app
 from webapp.settings import load
 
 MARK = "FY2026-Apr; FY2032 not loaded: confirm"
-DAY = {"day": "2031-11-24", "certainty": "day"}
-
-
-@pytest.fixture
-def record(tablet, signer):
-    """A signed record whose date lies in a year that no table shipped serves."""
-    made = tablet.opens()
-    tablet.sets(made, "indication.main_rhythm", "complete_av_block")
-    tablet.sets(made, "approach.first_puncture", DAY)
-    tablet.syncs()
-    signs(signer, made)
-    return made
-
-
-@pytest.fixture
-def order_file(tmp_path):
-    return order_file_in(tmp_path)
 
 
 def row_of(answer, rule="dx-avb-3") -> dict[str, str]:
@@ -59,46 +40,46 @@ def started_anew(site, person):
     return again
 
 
-def test_it_is_marked_on_screen_in_the_note_and_in_the_file(coder, record):
-    assert MARK in coder.opens(f"/coding/{record}").text
-    row = row_of(coder.opens(f"/records/{record}/codes.csv"))
+def test_it_is_marked_on_screen_in_the_note_and_in_the_file(coder, unserved):
+    assert MARK in coder.opens(f"/coding/{unserved}").text
+    row = row_of(coder.opens(f"/records/{unserved}/codes.csv"))
     assert (row["code_edition"], row["edition_confirmed"]) == ("FY2026-Apr", "no")
     assert row["service_date"] == "2031-11-24"
-    text = text_of(coder.opens(f"/records/{record}/note.pdf").data)
+    text = text_of(coder.opens(f"/records/{unserved}/note.pdf").data)
     assert f"Edition: ICD-10-CM {MARK}" in text
     assert "not confirmed for the date of service" in text
 
 
 def test_the_official_file_of_the_date_confirms_it_everywhere(
-    app, site, monkeypatch, coder, signer, record, order_file
+    app, site, monkeypatch, coder, signer, unserved, order_file
 ):
     loads(app, site, monkeypatch, order_file)
     again = started_anew(site, coder)
-    page = again.get(f"/coding/{record}").text
+    page = again.get(f"/coding/{unserved}").text
     assert "FY2032 not loaded" not in page
     assert "Atrioventricular block, complete. ICD-10-CM FY2032." in page
-    row = row_of(again.get(f"/records/{record}/codes.csv"))
+    row = row_of(again.get(f"/records/{unserved}/codes.csv"))
     assert (row["code_edition"], row["edition_confirmed"]) == ("FY2032", "yes")
     assert row["state"] == "candidate"
 
 
 def test_the_note_that_was_signed_keeps_its_mark(
-    app, site, monkeypatch, coder, record, order_file
+    app, site, monkeypatch, coder, unserved, order_file
 ):
-    before = coder.opens(f"/records/{record}/note.pdf").data
+    before = coder.opens(f"/records/{unserved}/note.pdf").data
     loads(app, site, monkeypatch, order_file)
-    after = started_anew(site, coder).get(f"/records/{record}/note.pdf").data
+    after = started_anew(site, coder).get(f"/records/{unserved}/note.pdf").data
     assert after == before
 
 
 def test_a_code_that_the_official_file_does_not_hold_is_not_offered(
-    app, site, monkeypatch, coder, tablet, signer, record, order_file
+    app, site, monkeypatch, coder, tablet, signer, unserved, order_file
 ):
-    tablet.sets(record, "indication.with_rhythms", ["right_bundle_branch_block"])
+    tablet.sets(unserved, "indication.with_rhythms", ["right_bundle_branch_block"])
     tablet.syncs()
-    signs(signer, record)
+    signs(signer, unserved)
     loads(app, site, monkeypatch, order_file)
-    answer = started_anew(site, coder).get(f"/records/{record}/codes.csv")
+    answer = started_anew(site, coder).get(f"/records/{unserved}/codes.csv")
     row = row_of(answer, "dx-rbbb")
     assert row["state"] == "not_offered"
     assert row["reason"] == "not a code of the edition FY2032"
