@@ -24,6 +24,7 @@ _STUCK = ("knot", "entrapment")
 _PARTS = ("tip", "electrodes", "length")
 # "Connected, pacing mode ready" and "pacing now" alone are backup (clinical 18).
 _READY = ("connected_ready", "pacing_now")
+_LEAST_RATE = "own_rhythm_minimum_per_min"
 _RESTS_ON = ("own_rhythm", "own_rate", "pads", "permanent_leads")
 
 
@@ -74,7 +75,8 @@ def _dependent(told: Told, wire: str) -> list[Found]:
     is_ready = is_ready or _says(told, wire, "permanent_leads", "yes")
     is_ready = is_ready or then == "enough"
     weight: Weight = "look_again" if is_ready else "look_now"
-    remark = Remark("removal_dependent", weight, asks="own_rhythm_first")
+    limits = tuple(name for name in (_LEAST_RATE,) if name in told.limits)
+    remark = Remark("removal_dependent", weight, limits=limits, asks="own_rhythm_first")
     paths = [path, *(f"wires/{wire}/removal.{name}" for name in _RESTS_ON)]
     evidence = entries_of(told.fold, paths, [*own, *pads])
     return [Found(remark, path, wire, evidence, not is_over(told.fold, wire))]
@@ -87,7 +89,7 @@ def _rhythm_then(told: Told, wire: str) -> str:
     """
     if _says(told, wire, "own_rhythm", "asystole"):
         return "gone"
-    least = number(told.limits.get("own_rhythm_minimum_per_min"))
+    least = number(told.limits.get(_LEAST_RATE))
     said = heads(told.fold, f"wires/{wire}/removal.own_rate")
     rates = [certain_ends(one, "/min") for one in said]
     if least is None or not rates:

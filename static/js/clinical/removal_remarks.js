@@ -16,6 +16,7 @@ const STUCK = ["knot", "entrapment"];
 const PARTS = ["tip", "electrodes", "length"];
 /** "Connected, pacing mode ready" and "pacing now" alone are backup (clinical 18). */
 const READY = ["connected_ready", "pacing_now"];
+const LEAST_RATE = "own_rhythm_minimum_per_min";
 const RESTS_ON = ["own_rhythm", "own_rate", "pads", "permanent_leads"];
 /** @type {{[code: string]: string}} */
 const ASKS = {
@@ -71,7 +72,7 @@ function dependent(told, wire) {
   const state = said.length > 0 ? said : pads.map((row) => row.value.state);
   const isReady = says(told, wire, "permanent_leads", "yes") || (state.length > 0 && state.every((one) => READY.includes(one)));
   const weight = isReady || then === "enough" ? "look_again" : "look_now";
-  const one = remark("removal_dependent", weight, {}, [], "own_rhythm_first");
+  const one = remark("removal_dependent", weight, {}, LEAST_RATE in told.limits ? [LEAST_RATE] : [], "own_rhythm_first");
   const paths = [path, ...RESTS_ON.map((name) => `wires/${wire}/removal.${name}`)];
   const evidence = entriesOf(told.fold, paths, [...own, ...pads]);
   return [found(one, path, wire, evidence, !isOver(told.fold, wire))];
@@ -86,7 +87,7 @@ function dependent(told, wire) {
  */
 function rhythmThen(told, wire) {
   if (says(told, wire, "own_rhythm", "asystole")) return "gone";
-  const least = number(told.limits.own_rhythm_minimum_per_min);
+  const least = number(told.limits[LEAST_RATE]);
   const rates = heads(told.fold, `wires/${wire}/removal.own_rate`).map((one) => certainEnds(one, "/min"));
   if (!least || rates.length === 0) return "";
   if (rates.some(([, high]) => high && isLess(high, least))) return "gone";
