@@ -13,7 +13,7 @@ from tests.support.told_here import of_file
 
 # In the middle of the invented case, after its settings were read back.
 NOW = datetime(2026, 5, 14, 10, 50, tzinfo=ZoneInfo("America/Chicago"))
-NAME, INITIALS = "ALDERMERE", "TIA"
+NAME, INITIALS = "ALDERMERE", "T. I. A."
 OTHER = "019e0000-0000-7000-8000-000000000000"
 READ_BACK = "capture.dial_left_at"
 _SIZES_PX = """() => Object.fromEntries([...document.querySelectorAll(".far-cell .num b")].map((whole) =>

@@ -57,7 +57,7 @@ LIVE_ADVANCE: dict[str, str] = {
     "rope.band.rv": "RV",
     "rope.band.rv_apex": "apex",
     "rope.band_spoken": "{low} to {high} cm: {chamber}",
-    "rope.limit": "coil, PA?\nor {cm} cm\nthe same",
+    "rope.limit": "coil, PA?\nor {cm} cm,\nno change",
     "rope.mark": "{from} cm mark",
     "rope.out": "{cm} cm out",
     "rope.ring": "1 ring",

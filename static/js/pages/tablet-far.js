@@ -51,8 +51,9 @@ function head(bed, today) {
 /** The first letters of the names, in the order they are said. @param {Bedside} bed */
 function initials(bed) {
   const told = ["patient.given_name", "patient.family_name"].map((path) => bed.now.answer(path));
-  const names = told.flatMap(({ state, words }) => (state === "answered" ? words.trim().split(/[\s-]+/) : []));
-  return names.map((name) => [...name][0]?.toLocaleUpperCase() ?? "").join("");
+  const names = told.flatMap(({ state, words }) => (state === "answered" ? words.trim().split(/[\s-]+/).filter(Boolean) : []));
+  // With points: letters alone may read as an illness.
+  return names.map((name) => `${[...name][0]?.toLocaleUpperCase() ?? ""}.`).join(" ");
 }
 
 /** @param {Bedside} bed @returns {(Node | null)[]} */
