@@ -156,6 +156,22 @@ def test_a_reading_not_kept_leaves_no_empty_test_beside_its_own(reliable):
     assert len(reliable.rows("capture.threshold_test")) == 2
 
 
+def test_where_its_test_was_not_kept_the_dial_stays_read_and_the_result_is_told_again(
+    reliable,
+):
+    reliable.taps_on("dial-confirm")
+    reliable.page.evaluate(FULL)
+    reliable.taps_on("captures")
+    expect(reliable.page.get_by_role("alert")).to_contain_text("NOT kept")
+    reliable.page.evaluate(ROOM_AGAIN)
+    expect(reliable.key("dial-confirm")).to_have_attribute("aria-pressed", "true")
+    reliable.taps_on("captures")
+    expect(reliable.key("dial-confirm")).to_have_attribute("aria-pressed", "false")
+    [test] = reliable.rows("capture.threshold_test")
+    [reading] = reliable.rows("capture.output_reading")
+    assert reading["value"]["of"] == test["id"]
+
+
 def test_two_quick_signs_of_a_pulse_are_both_kept(reliable):
     reliable.taps_on("pulse")
     one, two = (

@@ -52,7 +52,7 @@ LIVE_CAPTURE: dict[str, str] = {
     ),
     "live.capture.over.mode": "Mode, read off the generator",
     "live.capture.over.pulse": "Pulse, counted by a second sign",
-    "live.capture.over.wiring": "Wiring, worst first",
+    "live.capture.over.wiring": "Wiring",
     "live.capture.seen.last": "called last",
     "live.capture.seen.left": "left at before",
     "live.capture.seen.first": "asked first",

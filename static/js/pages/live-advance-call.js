@@ -1,4 +1,5 @@
 /** @import { Bedside } from "../types-form.js" */
+import { heldPerWire } from "./live-held.js";
 
 /** ms after a touch in which nothing changes place, and a second tap is a tremble */
 export const STILL_MS = 400;
@@ -22,36 +23,14 @@ export const ALONE_MS = 20_000;
  * @property {boolean} isKeeping
  */
 
-/** @type {Map<string, Call>} */
-const calls = new Map();
-
 /**
  * Return what is being told of the page's wire.
- * @param {Pick<Bedside, "record" | "wire">} bed
- * @returns {Call}
+ * @type {(bed: Pick<Bedside, "record" | "wire">) => Call}
  */
-export function callOf({ record, wire }) {
-  const place = `${record} ${wire ?? ""}`;
-  // The first reading brings the wire with it: what was being told is of that wire.
-  const known = calls.get(place) ?? calls.get(`${record} `) ?? (wire ? undefined : ofAnyWire(record));
-  /** @type {Call} */
-  const call = known ?? {
-    depth: null, calledMs: 0, digits: "", asked: "results", guide: "", said: "",
-    from: null, follows: "", touchedAt: -STILL_MS, changedAt: -STILL_MS, isKeeping: false,
-  };
-  if (wire) calls.delete(`${record} `);
-  calls.set(place, call);
-  return call;
-}
-
-/**
- * While the entry that brings the wire is being written, the page may be without one once
- * more: what was being told goes on.
- * @param {string} record
- */
-function ofAnyWire(record) {
-  return [...calls].find(([place]) => place.startsWith(`${record} `))?.[1];
-}
+export const callOf = heldPerWire(() => ({
+  depth: null, calledMs: 0, digits: "", asked: "results", guide: "", said: "",
+  from: null, follows: "", touchedAt: -STILL_MS, changedAt: -STILL_MS, isKeeping: false,
+}));
 
 /**
  * Call a depth; the same again takes it back.

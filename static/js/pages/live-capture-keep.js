@@ -26,7 +26,8 @@ export async function keepReading(bed, result) {
   try {
     begun = test ? null : await addRow(bed, "capture.threshold_test", { kind });
     const of = test?.told.id ?? begun;
-    if (!of) return;
+    // Without its test the reading was not written: the dial was read, its result is told again.
+    if (!of) return void (state.isConfirmed = true);
     // From here on the test is there, whether its reading is kept or not.
     Object.assign(state, { kind: "", isNew: false });
     const name = isVoltage ? "output_v" : "output";

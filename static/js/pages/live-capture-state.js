@@ -10,6 +10,7 @@ import { toldOf } from "../clinical/told.js";
 import { wirePath } from "../form/fields.js";
 import { timedRows } from "../form/standing.js";
 import { kindOf, openOf } from "./live-capture-test.js";
+import { heldPerWire } from "./live-held.js";
 import { captureNumbers, openTestOf } from "./tablet-numbers.js";
 import { policyOf } from "./tablet-remarks.js";
 
@@ -31,32 +32,10 @@ import { policyOf } from "./tablet-remarks.js";
  * @property {number} rowsThen how many settings had been read back when that was last looked at
  */
 
-/** @type {Map<string, LiveState>} by record and wire */
-const states = new Map();
-
-/** @param {Bedside} bed @returns {LiveState} */
-export function stateOf(bed) {
-  const name = `${bed.record} ${bed.wire ?? "*"}`;
-  const known = states.get(name) ?? moved(bed, name) ?? (bed.wire ? undefined : ofAnyWire(bed.record)) ?? {
-    called: null, isConfirmed: false, dialled: "", isAsked: false, kind: "", isNew: false, waiting: null, over: "", typed: "", read: {}, rowsThen: 0,
-  };
-  states.set(name, known);
-  return known;
-}
-
-/** While that entry is being written the page may be without a wire once more. @param {string} record */
-function ofAnyWire(record) {
-  return [...states].find(([name]) => name.startsWith(`${record} `))?.[1];
-}
-
-/** The first entry of a wire brings the wire: what was begun without it goes on. @param {Bedside} bed @param {string} name */
-function moved(bed, name) {
-  const before = states.get(`${bed.record} *`);
-  if (!bed.wire || bed.now.rows("wires", true).length > 1) return undefined;
-  states.delete(`${bed.record} *`);
-  if (before) states.set(name, before);
-  return before;
-}
+/** @type {(bed: Bedside) => LiveState} */
+export const stateOf = heldPerWire(() => ({
+  called: null, isConfirmed: false, dialled: "", isAsked: false, kind: "", isNew: false, waiting: null, over: "", typed: "", read: {}, rowsThen: 0,
+}));
 
 /**
  * @typedef {object} CaptureModel What the record and the hand say together.
