@@ -82,6 +82,10 @@ class Copied:
         self.page.evaluate(
             "(hash) => { location.hash = hash; }", f"#/case/{record}/{part}"
         )
+        # Who it is now is seen first; a key pressed before that reaches nothing.
+        drawn = self.page.locator(f"#panel[data-of-record='{record}']")
+        expect(drawn).to_have_count(1)
+        expect(self.page.locator("#case:not([inert])")).to_be_visible()
         # By keys: a second tap of a finger so soon would be a tremble.
         self.page.locator(".finish [data-act='paper']").press("Enter")
         return self.shown()
