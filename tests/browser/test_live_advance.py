@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import UTC, datetime, timedelta
 
 import pytest
@@ -206,6 +207,24 @@ def test_the_rings_travel_with_the_tip_and_say_what_to_see(advance):
     words = advance.page.locator("#rope [data-rings]")
     expect(words).to_have_text(["4 rings", "6 cm out"])
     expect(advance.page.locator("#rope [data-ring='4']")).to_have_count(4)
+
+
+def test_the_line_of_no_change_moves_with_the_chamber_from_the_atrium_on(advance):
+    # clinical.md section 3 (b): 15 cm beyond the smallest depth since the last chamber.
+    ruler = advance.page.locator("#rope svg")
+    advance.reads(14, "svc", "SVC")
+    expect(ruler.locator("[data-moving]")).to_have_count(0)
+    for depth_cm, result, word, line_cm in (
+        (18, "mid_ra", "Mid RA", 33),
+        (16, "high_ra", "High RA", 31),
+        (25, "rv_free", "RV free", 40),
+    ):
+        digits = [f"digit-{digit}" for digit in str(depth_cm)]
+        advance.taps("depth-other", *digits, f"result-{result}")
+        advance.shows(str(depth_cm), word)
+        spoken = f"Line at {line_cm} cm: 15 cm beyond where this chamber began"
+        expect(ruler).to_have_attribute("aria-label", re.compile(spoken))
+        expect(ruler.locator("[data-moving]")).to_have_count(1)
 
 
 def test_a_child_has_neither_bands_nor_limit(bedside):

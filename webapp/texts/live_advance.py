@@ -57,6 +57,8 @@ LIVE_ADVANCE: dict[str, str] = {
     "rope.band.rv": "RV",
     "rope.band.rv_apex": "apex",
     "rope.band_spoken": "{low} to {high} cm: {chamber}",
+    "rope.coil": "+{cm} cm",
+    "rope.coil_spoken": "Line at {at} cm: {cm} cm beyond where this chamber began",
     "rope.limit": "coil, PA?\nor {cm} cm,\nno change",
     "rope.mark": "{from} cm mark",
     "rope.out": "{cm} cm out",

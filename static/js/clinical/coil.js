@@ -2,7 +2,7 @@
 /** @import { Look } from "./types-way.js" */
 /** @import { Exact } from "./types.js" */
 import { stillLies } from "./deep.js";
-import { decimal, isLess, minus, number, product, ratio } from "./exact.js";
+import { decimal, isLess, minus, number, plus, product, ratio } from "./exact.js";
 import { found } from "./found.js";
 import { AT_HUB } from "./read_at.js";
 import { remark } from "./remarks.js";
@@ -48,6 +48,25 @@ export function coil(told, wire) {
     const stands = last === looks.length - 1 && stillLies(told, wire, when(row));
     return [found(remark("coil", "look_now", { advance: decimal(one.by) }, [KEY], "coil"), row.path, wire, ids, stands)];
   });
+}
+
+/**
+ * Return the depth, cm at the hub, beyond which the wire went too far in the chamber it is in now;
+ * null where nothing is counted yet.
+ * @param {import("../types.js").Fold} fold
+ * @param {string} wire
+ * @param {string | null | undefined} limitCm of this record, `coil_advance_without_change_cm`
+ * @returns {string | null}
+ */
+export function coilLineCm(fold, wire, limitCm) {
+  const bound = number(limitCm);
+  if (!bound) return null;
+  const [site] = siteSide(siteCode(fold, wire));
+  /** @type {Run} */
+  const run = { chamber: "", counts: false, origins: new Map() };
+  for (const look of looksOf(fold, wire)) further(run, look, ENTRY_VEIN[site] ?? "");
+  const origin = run.counts ? run.origins.get(AT_HUB) : null;
+  return origin ? decimal(plus(origin.depth, bound)) : null;
 }
 
 /** Take a reading; return how far from the origin, and the origin's entry. @param {Run} run @param {Look} look @param {string} entryVein */

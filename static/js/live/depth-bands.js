@@ -49,6 +49,19 @@ export function drawLimit(cm, words, { left, right, y, isSlim }) {
 }
 
 /**
+ * Draw the line that moves with the wire: beyond it the tip went too far without a change.
+ * @param {number} cm
+ * @param {string} words
+ * @param {Room} room
+ * @returns {SVGElement[]}
+ */
+export function drawCoilLine(cm, words, { left, right, y, isSlim }) {
+  const line = svg("path", { d: `M${left}${" "}${y(cm)}H${right}`, class: "rope-limit", "data-moving": "" });
+  // It may lie over a band and its word.
+  return isSlim ? [line] : [line, svg("text", { x: right, y: y(cm) - 5, "text-anchor": "end", class: "rope-word", "data-over": "" }, words)];
+}
+
+/**
  * Draw the faint tick of where the atrium may begin by height.
  * @param {number} cm
  * @param {Room} room

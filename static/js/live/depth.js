@@ -1,7 +1,7 @@
 /** @import { Band } from "../clinical/types-way.js" */
 import { svg } from "../form/dom.js";
 import { say } from "../form/say.js";
-import { drawBands, drawLimit, drawTick } from "./depth-bands.js";
+import { drawBands, drawCoilLine, drawLimit, drawTick } from "./depth-bands.js";
 import { ringOutside, ringsAt } from "./rings.js";
 
 const TOP_CM = 9;
@@ -28,6 +28,7 @@ const RINGED = 3;
  * @property {number | null} [limitCm]
  * @property {string} [limitWords] a line each
  * @property {number | null} [tickCm]
+ * @property {{cm: number, words: string} | null} [coil] beyond it the tip went too far without a change
  */
 
 /**
@@ -40,7 +41,7 @@ const RINGED = 3;
  * @returns {SVGElement}
  */
 export function depthRuler(ruler, { width, height }) {
-  const { beads, hasRings, words, isAdrift = false, wireCm = null, bands = [], limitCm = null, limitWords = "", tickCm = null } = ruler;
+  const { beads, hasRings, words, isAdrift = false, wireCm = null, bands = [], limitCm = null, limitWords = "", tickCm = null, coil = null } = ruler;
   const deepest = Math.max(ruler.lengthCm, ...beads.map(({ cm }) => Math.ceil(cm / 10) * 10));
   const slim = width < SLIM;
   const x = width * (slim ? 0.5 : 0.4);
@@ -59,6 +60,7 @@ export function depthRuler(ruler, { width, height }) {
     svg("path", { d: `M0 ${y(0)}H${x - 12}M${x + 12} ${y(0)}H${width}`, class: "rope-hub" }),
     slim ? null : svg("text", { x: 6, y: y(0) - 9, class: "rope-word" }, say("depth.hub")),
     ...(limitCm === null ? [] : drawLimit(limitCm, limitWords, { ...room, left: x - 18 })),
+    ...(coil ? drawCoilLine(coil.cm, coil.words, { ...room, left: x - 18 }) : []),
     ...(tip ? wire(tip, x, y, isRinged ? wireCm : undefined) : []),
     ...(tip && isRinged && !slim && tip.atHub ? ringWords(tip.cm, wireCm, x, y, width < WIDE) : []),
     ...(width < SMALL ? [] : beads).slice(-MOST_BEADS).map((bead) => beadAt(bead, x + (slim ? 14 : 19), y)),

@@ -4,6 +4,7 @@ import { atriumTickCm, tickFormula } from "../clinical/atrium_tick.js";
 import { ageClass, sizeOf } from "../clinical/ages.js";
 import { bandsFor } from "../clinical/bands.js";
 import { deepLimitKey } from "../clinical/deep.js";
+import { coilLineCm } from "../clinical/coil.js";
 import { decimal } from "../clinical/exact.js";
 import { limits } from "../clinical/policy.js";
 import { oneAnswer, point } from "../clinical/rows.js";
@@ -18,7 +19,7 @@ const LENGTH_CM = 60;
 /** @type {{[site: string]: number}} */
 const LENGTHS_CM = { femoral: 75, arm: 90 };
 
-/** @typedef {Pick<DepthRuler, "lengthCm" | "hasRings" | "wireCm" | "bands" | "limitCm" | "limitWords" | "tickCm"> & {told: string[]}} Way */
+/** @typedef {Pick<DepthRuler, "lengthCm" | "hasRings" | "wireCm" | "bands" | "limitCm" | "limitWords" | "tickCm" | "coil"> & {told: string[]}} Way */
 
 /** @type {WeakMap<object, {wire: string | null, policy: Bedside["policy"], way: Way}>} of a fold that never changes */
 const known = new WeakMap();
@@ -69,6 +70,8 @@ function worked(bed, wire) {
   const height = size.height_cm ? decimal(size.height_cm) : null;
   const tick = atriumTickCm(height, site, side, isAdult);
   const formula = tick === null ? "" : say("clinical.tick", { cm: tick, formula: say(`clinical.tick.${tickFormula(height, site, side, isAdult)}`) });
+  const coilCm = coilLineCm(fold, wire, rows.coil_advance_without_change_cm);
+  const further = { cm: rows.coil_advance_without_change_cm ?? "", at: coilCm ?? "" };
   return {
     lengthCm: !isAdult && wireCm ? Math.ceil(Number(wireCm) / 10) * 10 : LENGTHS_CM[site] ?? LENGTH_CM,
     hasRings: oneAnswer(fold, `wires/${wire}/approach.wire_ring_code`) === "every_10_cm",
@@ -77,6 +80,7 @@ function worked(bed, wire) {
     limitCm: limit ? Number(limit) : null,
     limitWords: limit ? say("rope.limit", { cm: rows.coil_advance_without_change_cm ?? "" }) : "",
     tickCm: tick === null ? null : Number(tick),
-    told: [...bands.map(({ chamber, low_cm, high_cm }) => say("rope.band_spoken", { low: low_cm, high: high_cm, chamber: say(`clinical.depth.band.${chamber}`) })), formula].filter(Boolean),
+    coil: coilCm === null ? null : { cm: Number(coilCm), words: say("rope.coil", further) },
+    told: [...bands.map(({ chamber, low_cm, high_cm }) => say("rope.band_spoken", { low: low_cm, high: high_cm, chamber: say(`clinical.depth.band.${chamber}`) })), coilCm === null ? "" : say("rope.coil_spoken", further), formula].filter(Boolean),
   };
 }

@@ -24,7 +24,7 @@ export function drawRulers(at) {
     depthRuler({ ...depth, beads: [] }, box),
     depthRuler(depth, box),
     depthRuler({ ...depth, hasRings: false, beads: BEADS.map((bead) => ({ ...bead, atHub: false })) }, box),
-    depthRuler({ ...depth, ...WAY, limitWords: say("rope.limit", { cm: "15" }) }, box),
+    depthRuler({ ...depth, ...WAY, limitWords: say("rope.limit", { cm: "15" }), coil: { cm: 33, words: say("rope.coil", { cm: "15" }) } }, box),
     depthRuler({ ...depth, isAdrift: true }, box),
     depthRuler({ ...depth, lengthCm: 90 }, { width: 60, height: 420 }),
     stair({ readings: STEPS.map(([output = "", result = ""]) => ({ output, result })), threshold: "1.2", low: "1.0", words: say("capture.stair_spoken", { count: STEPS.length, told: "1.2 mA" }) }, { width: 340, height: 150 }),
