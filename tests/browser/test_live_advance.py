@@ -179,6 +179,18 @@ def test_other_guidance_brings_its_own_results_and_is_told(advance):
     assert told == ["intracardiac_ecg", "pacing"]
 
 
+def test_a_guide_tapped_over_two_answers_settles_neither(advance):
+    path = f"wires/{advance.wire}/advance.guided_by"
+    advance.case.somebody_else_says(path, ["fluoroscopy"], "Nina Prøve")
+    advance.case.reloads()
+    advance.taps("ask-guide", "guide-pacing", "depth-16", "result-qrs_captured")
+    advance.shows("16", "QRS captured")
+    [row] = advance.case.rows(advance.readings)
+    assert row["value"]["guided_by"] == "pacing"
+    both = sorted(advance.case.value(path))
+    assert both == [["fluoroscopy"], ["intracardiac_ecg"]]
+
+
 def test_without_p_waves_no_atrial_result_is_offered(advance):
     advance.taps("ask-p_waves", "p-waves-none")
     expect(advance.key("result-above_rv")).to_be_visible()

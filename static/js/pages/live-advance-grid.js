@@ -4,7 +4,7 @@ import { el, fill, key } from "../form/dom.js";
 import { say } from "../form/say.js";
 import { pattern } from "../live/patterns.js";
 import { STILL_MS, ask, isOffered } from "./live-advance-call.js";
-import { GUIDES, P_WAVES, choiceWord, guideOf, guidesTold, pWavesOf } from "./live-advance-guide.js";
+import { GUIDES, P_WAVES, choiceWord, guideOf, guidesTold, isNewGuide, pWavesOf } from "./live-advance-guide.js";
 import { keepAnswer, keepRow } from "./live-advance-keep.js";
 import { called } from "./live-advance-lens.js";
 
@@ -71,8 +71,7 @@ function guides(page, guide) {
   const { bed, call, redraw, tools } = page;
   const keys = GUIDES.map((one) => {
     const tap = () => {
-      const told = guidesTold(bed);
-      if (!told.includes(one)) void keepAnswer(bed, "guided_by", [...told, one]);
+      if (isNewGuide(bed, one)) void keepAnswer(bed, "guided_by", [...guidesTold(bed), one]);
       call.guide = one;
       ask(call, "results");
       redraw();

@@ -19,6 +19,17 @@ export function guidesTold({ now, wire }) {
 }
 
 /**
+ * Tell whether a guide is added to what is told: not where it stands already, and not over two
+ * answers that differ, which somebody settles by name.
+ * @param {Bedside} bed
+ * @param {string} guide
+ */
+export function isNewGuide(bed, guide) {
+  const { heads } = bed.now.answer(wirePath(bed.wire ?? "", "advance.guided_by"));
+  return heads.length < 2 && !guidesTold(bed).includes(guide);
+}
+
+/**
  * Return the guide whose results stand on the keys, "" where none is known.
  * @param {Bedside} bed
  * @param {{guide: string}} call
