@@ -18,6 +18,7 @@ need npm npm
 need chromium chromium
 need qpdf qpdf
 need pdftotext poppler-utils
+PATH=$PATH:/usr/sbin need nginx nginx-light
 
 [ -x .venv/bin/python ] || python3 -m venv .venv || { echo "missing: the venv module (package python3-venv)" >&2; exit 1; }
 .venv/bin/python -m pip install --quiet --disable-pip-version-check -e '.[test]'

@@ -5,10 +5,10 @@ from __future__ import annotations
 import importlib
 import importlib.util
 
-from flask import Flask, Response
+from flask import Flask
 from flask_wtf.csrf import CSRFProtect
 
-from webapp import app_db, catch_up, errors
+from webapp import app_db, catch_up, errors, headers
 from webapp.clinical import policy
 from webapp.db import connect, migrate, writing
 from webapp.paths import static_folder
@@ -20,14 +20,6 @@ BLUEPRINTS = (
     *("bedside", "sync", "photo_sync", "desk_auth", "tablets", "review", "notes"),
     *("photos", "coding", "sketches"),
     *("answering", "remarks", "server", "added", "style", "limits"),
-)
-# Every page works without inline code, so none is allowed; photos are shown from
-# memory, hence blob:.
-POLICY = (
-    "default-src 'none'; script-src 'self'; style-src 'self';"
-    " img-src 'self' blob: data:;"
-    " font-src 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self';"
-    " form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 )
 MAX_BODY_BYTES = 16 * 1024 * 1024
 
@@ -48,7 +40,10 @@ def create_app(settings: Settings | None = None) -> Flask:
         MAX_CONTENT_LENGTH=MAX_BODY_BYTES,
         SESSION_COOKIE_HTTPONLY=True,
         SESSION_COOKIE_SAMESITE="Lax",
-        SESSION_COOKIE_SECURE=site.secure_cookies,
+        SESSION_COOKIE_SECURE=site.is_https,
+        # A browser takes a cookie of this name from this host by TLS only.
+        SESSION_COOKIE_NAME="__Host-session" if site.is_https else "session",
+        TRUSTED_HOSTS=site.names,
         WTF_CSRF_TIME_LIMIT=8 * 3600,
         # Over https the library wants a Referer, which our own policy keeps back;
         # the token is bound to the session either way.
@@ -63,7 +58,7 @@ def create_app(settings: Settings | None = None) -> Flask:
     errors.register(app)
     app.jinja_env.globals.update(say=say, SAY=SAY)
     app.context_processor(lambda: {"site": site})
-    app.after_request(_guard)
+    headers.register(app)
     for name in BLUEPRINTS:
         if importlib.util.find_spec(f"webapp.views.{name}") is None:
             continue
@@ -87,14 +82,3 @@ def _prepare(app: Flask, site: Settings) -> None:
         pinned_limits.use(db, app.extensions["limits"], log.utc_now())
     catch_up.begin(site, db, app.extensions["keyring"])
     db.conn.close()
-
-
-def _guard(response: Response) -> Response:
-    response.headers.setdefault("Content-Security-Policy", POLICY)
-    response.headers.setdefault("X-Content-Type-Options", "nosniff")
-    response.headers.setdefault("Referrer-Policy", "no-referrer")
-    response.headers.setdefault("X-Frame-Options", "DENY")
-    response.headers.setdefault("Permissions-Policy", "camera=(self)")
-    if "Cache-Control" not in response.headers:
-        response.headers["Cache-Control"] = "no-store"
-    return response

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib.util
+from dataclasses import replace
 
 import click
 from flask import Flask
@@ -17,16 +18,18 @@ from webapp.keep.erase import erase
 from webapp.keep.held import Held, holding
 from webapp.keep.verify import verify
 from webapp.say import say
-from webapp.settings import UnusableSettings, load
+from webapp.settings import Settings, UnusableSettings, load
 
 
-def made() -> Flask:
+def made(site: Settings | None = None) -> Flask:
     """Make the application, or say in one line why this site cannot be run.
+
+    `site`: read from the home folder when None.
 
     Raises click.ClickException: for settings or limits that start refuses.
     """
     try:
-        return create_app(load())
+        return create_app(site or load())
     except (UnusableSettings, UnusablePolicy) as error:
         raise click.ClickException(str(error)) from error
 
@@ -58,11 +61,13 @@ def serve(host: str | None, port: int | None) -> None:
         site = load()
     except UnusableSettings as error:
         raise click.ClickException(str(error)) from error
-    at = {"host": host or site.host, "port": site.port if port is None else port}
+    # Where it listens is also a name it is asked for by.
+    site = replace(site, host=host or site.host)
+    at = {"host": site.host, "port": site.port if port is None else port}
     try:
         # Taken before the database is opened: a restore may be changing it.
         with holding(site.home):
-            app = made()
+            app = made(site)
             for line in differences(app.extensions["limits"]):
                 click.echo(line)
             click.echo(say("keep.serving", **at))

@@ -19,7 +19,7 @@ from dataclasses import dataclass
 
 from flask import Flask, Response, jsonify, render_template, request
 from flask_wtf.csrf import CSRFError
-from werkzeug.exceptions import HTTPException
+from werkzeug.exceptions import HTTPException, SecurityError
 
 from webapp.say import say
 
@@ -181,6 +181,16 @@ def register(app: Flask) -> None:
     @app.errorhandler(CSRFError)
     def form_expired(_: CSRFError) -> tuple[Response | str, int]:
         return answer(400, say("error.form_expired"))
+
+    @app.errorhandler(SecurityError)
+    def other_host(_: SecurityError) -> Response:
+        # A page would want addresses, and none can be made for a host not ours.
+        said = say("error.host")
+        if request.accept_mimetypes.best == "text/html":
+            return Response(said, 400, mimetype="text/plain")
+        told = jsonify(error_body(400, said))
+        told.status_code = 400
+        return told
 
     @app.errorhandler(HTTPException)
     def theirs(error: HTTPException) -> tuple[Response | str, int] | HTTPException:

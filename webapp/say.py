@@ -52,6 +52,8 @@ SAY: dict[str, str] = {
         "Wiremark records and computes. It does not watch the patient."
     ),
     "error.bad_request": "The request could not be read.",
+    "error.host": "This server is not called by this name here. Use the address you "
+    "were given, or have the name added to hosts in wiremark.toml.",
     "error.busy": (
         "The server is busy with others. Try again in some seconds; nothing is kept"
         " twice."

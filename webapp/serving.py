@@ -35,6 +35,22 @@ SWITCH_S = 0.001
 # and leaves none behind: with the usual number it was searched again and again.
 GARBAGE_AT = 20_000
 
+# What is believed of the one proxy a site names, and removed from anybody else's
+# request: who asked, and whether by TLS.
+PROXY_HEADERS = {"x-forwarded-for", "x-forwarded-proto"}
+
+
+def behind(proxy: str) -> dict[str, Any]:
+    """Return the server's options for the proxy at this address; none for ""."""
+    if not proxy:
+        return {"clear_untrusted_proxy_headers": True}
+    return {
+        "trusted_proxy": proxy,
+        "trusted_proxy_count": 1,
+        "trusted_proxy_headers": PROXY_HEADERS,
+        "clear_untrusted_proxy_headers": True,
+    }
+
 
 def serve(app: Flask, **where: Any) -> None:
     """Serve until stopped. `where`: host and port, or sockets that listen already."""
@@ -44,4 +60,5 @@ def serve(app: Flask, **where: Any) -> None:
     gc.collect()
     gc.freeze()
     gc.set_threshold(GARBAGE_AT, 10, 10)
-    wait(app, **where, **OPTIONS)
+    proxy = app.config["SETTINGS"].trusted_proxy
+    wait(app, **where, **OPTIONS, **behind(proxy))

@@ -32,6 +32,7 @@ RANKS = {
     "settings": 3,
     "db": 3,
     "errors": 3,
+    "headers": 3,
     "shell": 3,
     "joined_files": 3,
     "record": 4,

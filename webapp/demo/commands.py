@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 
@@ -41,7 +41,7 @@ def demo(home: Path | None, host: str, port: int) -> None:
     folder.mkdir(parents=True, exist_ok=True, mode=0o700)
     try:
         with holding(folder):
-            ready = prepare(folder)
+            ready = prepare(folder, host)
             for line in welcome(f"http://{host}:{port}", ready.code, folder):
                 click.echo(line)
             serving.serve(ready.app, host=host, port=port)
@@ -49,12 +49,12 @@ def demo(home: Path | None, host: str, port: int) -> None:
         raise click.ClickException(str(error)) from error
 
 
-def prepare(home: Path) -> Ready:
-    """Make or reopen the demo in `home`; fills it only when it is new."""
+def prepare(home: Path, host: str = "127.0.0.1") -> Ready:
+    """Make or reopen the demo in `home`, asked for at `host`; filled only when new."""
     home.mkdir(parents=True, exist_ok=True, mode=0o700)
     if not (home / "wiremark.toml").exists():
         (home / "wiremark.toml").write_text(SITE, encoding="utf-8")
-    app = create_app(load(home))
+    app = create_app(replace(load(home), host=host))
     db = connect(load(home).database)
     if not accounts.people(db):
         # One password for all, so hashed once: it is slow on purpose.
