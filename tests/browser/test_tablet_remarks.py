@@ -140,8 +140,18 @@ PLACES = """(css) => [...document.querySelectorAll(css)].filter((e) => e.offsetP
   .map((e) => JSON.stringify(e.getBoundingClientRect()))"""
 
 
-def test_nothing_on_the_page_moves_when_a_remark_comes_or_goes(case):
+def told_but_for_answers(case):
+    """What the log holds beside the answers to remarks: ids of rows, values by path."""
+    fold = case.fold()
+    rows = {path: [row["id"] for row in told] for path, told in fold["rows"].items()}
+    told = {**rows, **fold["values"]}
+    return {path: told[path] for path in told if not path.startswith("remarks.")}
+
+
+def test_every_remark_accepted_moves_nothing_and_writes_no_setting(case):
     fixed = ".panel, .part-head, .rail a"
+    told = told_but_for_answers(case)
+    assert any(path.endswith("capture.dial_left_at") for path in told)
     before = case.page.evaluate(PLACES, fixed)
     sheet = opens_all(case)
     items = sheet.locator("li[data-code]:has(.remark-keys button)")
@@ -155,6 +165,9 @@ def test_nothing_on_the_page_moves_when_a_remark_comes_or_goes(case):
         "data-weight", "look_now"
     )
     assert case.page.evaluate(PLACES, fixed) == before
+    # clinical.md V6: only a person who read the generator writes settings.
+    assert len(case.rows(FLOOR)) == 1
+    assert told_but_for_answers(case) == told
 
 
 def test_pacing_checks_say_what_is_due_next(case):
