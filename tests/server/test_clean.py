@@ -5,6 +5,7 @@ A checker that cannot be started fails here too: nothing is passed over.
 
 from __future__ import annotations
 
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -18,6 +19,7 @@ PYTHON_CHECKS = {
     "ruff finds nothing": ["ruff", "check", "--no-cache", "."],
     "ruff would format nothing": ["ruff", "format", "--no-cache", "--check", "."],
     "mypy finds nothing": ["mypy", "--no-incremental"],
+    "bandit finds nothing grave": ["bandit", "-q", "-r", "webapp", "-lll"],
 }
 
 
@@ -34,6 +36,18 @@ def passes(command: list[str], where: Path) -> None:
 @pytest.mark.parametrize("command", PYTHON_CHECKS.values(), ids=PYTHON_CHECKS.keys())
 def test_python_is_clean(command: list[str]) -> None:
     passes([sys.executable, "-m", *command], ROOT)
+
+
+def test_what_is_let_stand_of_security_findings_is_counted_in_the_readme() -> None:
+    sources = [path.read_text("utf-8") for path in (ROOT / "webapp").rglob("*.py")]
+    nosec = sum(len(re.findall(r"#\s*nosec\b", text)) for text in sources)
+    noqa = sum(len(re.findall(r"#\s*noqa:[^#\n]*\bS\d", text)) for text in sources)
+    told = re.search(
+        r"`nosec` (\d+) times, `noqa: S…` (\d+) times",
+        (ROOT / "README.md").read_text("utf-8"),
+    )
+    assert told
+    assert (nosec, noqa) == (int(told[1]), int(told[2]))
 
 
 @pytest.mark.parametrize("config", ["tsconfig.pages.json", "tsconfig.worker.json"])
