@@ -33,6 +33,11 @@ RANGES = {
     "sign_in_window_min": (5, 1440),
     "photo_max_mib": (1, LARGEST_PHOTO_MIB),
 }
+# When a tablet locks, and how long it keeps what it holds.
+TOLD_TABLETS = (
+    *("lock_after_idle_min", "lock_after_idle_running_min"),
+    *("keep_readable_h", "keep_bytes_d", "running_case_h"),
+)
 
 
 class UnusableSettings(ValueError):
@@ -87,6 +92,11 @@ class Settings:
     def is_https(self) -> bool:
         """Return whether browsers reach this site by TLS only."""
         return self.secure_cookies or bool(self.trusted_proxy)
+
+    @property
+    def of_tablets(self) -> dict[str, int]:
+        """Return what every tablet is told to keep to, by the names of the settings."""
+        return {name: getattr(self, name) for name in TOLD_TABLETS}
 
     @property
     def names(self) -> list[str]:

@@ -11,7 +11,7 @@ from flask import Blueprint, current_app, request
 from flask.blueprints import BlueprintSetupState
 from werkzeug.wrappers import Response
 
-from webapp.app_db import get_db
+from webapp.app_db import get_db, settings
 from webapp.db import writing
 from webapp.errors import BadRequest, Problem, TooLarge
 from webapp.people import access_log, accounts
@@ -103,6 +103,7 @@ def _reply(tablet: Tablet, push: Push, receipt: Receipt) -> dict[str, Any]:
         "lost": receipt.lost,
         "pull": [share.as_json() for share in shares],
         "people": listed,
+        "settings": settings().of_tablets,
         "policy": {"version": current_app.extensions["limits"].version},
         **_limits(push, shares),
         "server_key": _keyring().current().public(),

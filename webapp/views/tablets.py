@@ -181,6 +181,7 @@ def _enrolled(tablet: Tablet, token: str) -> dict[str, Any]:
         "people": [p.as_listed() for p in accounts.active_people(get_db())],
         "hospital": site.hospital,
         "zone": site.zone,
+        "settings": site.of_tablets,
     }
 
 

@@ -1,9 +1,15 @@
 """`POST /sync`: who may, and what a request must look like."""
 
+from dataclasses import replace
+
 import pytest
 
+from tests.support.cast import Cast
 from tests.support.replies import NAME
 from tests.support.tablet import CONTENT_TYPE
+from webapp.app import create_app
+from webapp.app_db import close_held
+from webapp.people import tablets
 from webapp.record import log
 from webapp.record.framing import MOST_ENTRIES
 from webapp.say import say
@@ -68,3 +74,24 @@ def test_more_bytes_than_one_request_takes_are_too_large(tablet, db):
         reply = tablet.posts(b"\0" * size)
         assert reply.status == 413
         assert reply.json["status"] == 413
+
+
+def test_a_tablet_is_told_when_to_lock_and_how_long_to_keep(site, db):
+    shipped = {
+        "lock_after_idle_min": 5,
+        "lock_after_idle_running_min": 30,
+        "keep_readable_h": 12,
+        "keep_bytes_d": 7,
+        "running_case_h": 2,
+    }
+    for chosen in ({}, {"lock_after_idle_min": 2, "keep_bytes_d": 30}):
+        made = create_app(replace(site, **chosen))
+        tablet = Cast(made, db).tablet()
+        assert tablet.syncs()["settings"] == {**shipped, **chosen}
+        close_held()
+
+
+def test_a_tablet_is_told_the_same_when_it_is_enrolled(client, db):
+    _, code = tablets.add(db, "Ward tablet")
+    given = client.post("/tablet/enrol", json={"code": code}).json
+    assert given["settings"]["lock_after_idle_running_min"] == 30
