@@ -8,7 +8,11 @@ need() { # command, Debian package: install it when we may, else say so and stop
   command -v "$1" >/dev/null 2>&1 && return
   if [ "$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1; then
     [ -n "${updated:-}" ] || { apt-get update -qq; updated=yes; }
-    DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "$2" >/dev/null
+    # Installed for a check, not to serve: its own service is not started.
+    local policy=/usr/sbin/policy-rc.d made=""
+    [ -e "$policy" ] || { printf '#!/bin/sh\nexit 101\n' >"$policy"; chmod 755 "$policy"; made=yes; }
+    DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "$2" >/dev/null || true
+    [ -z "$made" ] || rm -f "$policy"
   fi
   command -v "$1" >/dev/null 2>&1 || { echo "missing: $1 (package $2); install it and run again" >&2; exit 1; }
 }
