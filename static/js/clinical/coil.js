@@ -2,7 +2,7 @@
 /** @import { Look } from "./types-way.js" */
 /** @import { Exact } from "./types.js" */
 import { stillLies } from "./deep.js";
-import { decimal, isLess, minus, number, plus, product, ratio } from "./exact.js";
+import { decimal, isLess, minus, number, product, ratio } from "./exact.js";
 import { found } from "./found.js";
 import { AT_HUB } from "./read_at.js";
 import { remark } from "./remarks.js";
@@ -33,10 +33,9 @@ export function coil(told, wire) {
   const [site] = siteSide(siteCode(told.fold, wire));
   const looks = looksOf(told.fold, wire);
   // A new pass changes no chamber: what was shallowest in this one stays the origin.
-  /** @type {Run} */
-  const run = { chamber: "", counts: false, origins: new Map() };
+  const run = beginRun();
   const far = looks.map((look) => {
-    const one = further(run, look, ENTRY_VEIN[site] ?? "");
+    const one = further(run, look, site);
     return one && isLess(bound, one.by) ? one : null;
   });
   const marks = far.map((one, n) => one && `${one.id} ${looks[n].turn}`);
@@ -50,33 +49,19 @@ export function coil(told, wire) {
   });
 }
 
-/**
- * Return the depth, cm at the hub, beyond which the wire went too far in the chamber it is in now;
- * null where nothing is counted yet.
- * @param {import("../types.js").Fold} fold
- * @param {string} wire
- * @param {string | null | undefined} limitCm of this record, `coil_advance_without_change_cm`
- * @returns {string | null}
- */
-export function coilLineCm(fold, wire, limitCm) {
-  const bound = number(limitCm);
-  if (!bound) return null;
-  const [site] = siteSide(siteCode(fold, wire));
-  /** @type {Run} */
-  const run = { chamber: "", counts: false, origins: new Map() };
-  for (const look of looksOf(fold, wire)) further(run, look, ENTRY_VEIN[site] ?? "");
-  const origin = run.counts ? run.origins.get(AT_HUB) : null;
-  return origin ? decimal(plus(origin.depth, bound)) : null;
+/** Begin to follow a wire. @returns {Run} */
+export function beginRun() {
+  return { chamber: "", counts: false, origins: new Map() };
 }
 
-/** Take a reading; return how far from the origin, and the origin's entry. @param {Run} run @param {Look} look @param {string} entryVein */
-function further(run, look, entryVein) {
+/** Take a reading; return how far from the origin, and the origin's entry. @param {Run} run @param {Look} look @param {string} site */
+export function further(run, look, site) {
   if (look.chamber && look.chamber !== run.chamber) {
     run.chamber = look.chamber;
     run.origins = new Map();
   }
   if (look.chamber === "ra") run.counts = true;
-  else if (look.chamber && look.chamber === entryVein) run.counts = false;
+  else if (look.chamber && look.chamber === ENTRY_VEIN[site]) run.counts = false;
   if (!look.depth) return null;
   const known = run.origins.get(look.read_at);
   const origin = !known || isLess(look.depth, known.depth) ? { depth: look.depth, id: look.row.id } : known;
