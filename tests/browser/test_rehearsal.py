@@ -3,6 +3,9 @@
 import pytest
 from playwright.sync_api import expect
 
+from tests.support.looking import clipped, covered, wider_than_screen
+from tests.support.overlaid import crossing
+
 # The way in that each script's monitor shows.
 NECK = ((15, "high_ra"), (18, "mid_ra"), (22, "low_ra"))
 WAYS = {
@@ -132,3 +135,35 @@ def test_a_rehearsal_runs_to_its_debrief_and_leaves_nothing(room, name):
     assert missed.all_inner_texts()[:3] == MISSED[name]
     assert [asked for asked in sent if asked[0] != "GET"] == []
     assert page.evaluate(REAL_CASES) == 0
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (390, 844), (640, 400)])
+def test_a_rehearsal_hides_nothing_and_its_debrief_is_in_sight_on_finish(room, size):
+    page, _ = room
+    page.evaluate("location.hash = '#/'")
+    expect(page.locator("#cases")).to_be_visible()
+    page.set_viewport_size({"width": size[0], "height": size[1]})
+    run = Rehearsal(page, "steady")
+    record = page.url.split("#/case/")[1].split("/")[0]
+    goes = f"(part) => {{ location.hash = `#/case/{record}/${{part}}`; }}"
+    page.evaluate(goes, "advance")
+    run.taps("guide-intracardiac_ecg")
+    run.reads_depth(15, "high_ra")
+    found = looked_at(page)
+    page.evaluate(goes, "capture")
+    run.reads_output("5")
+    expect(page.locator("#kept .kept-key")).to_be_visible()
+    found += looked_at(page)
+    page.evaluate(goes, "finish")
+    debrief = page.locator("[data-act=debrief]")
+    expect(debrief).to_be_in_viewport(ratio=1)
+    debrief.click()
+    expect(page.locator(".debrief")).to_be_visible()
+    page.set_viewport_size({"width": 1280, "height": 800})
+    assert found == []
+
+
+def looked_at(page):
+    """What is cut, covered or runs into another on a live screen."""
+    cut = [one for one in clipped(page) if "out of panel" not in one]
+    return cut + covered(page) + wider_than_screen(page) + crossing(page, "#panel")

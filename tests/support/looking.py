@@ -124,7 +124,8 @@ _FAINT = f"""() => {{ {_SEEN}
   const ground = (node) => {{
     for (let up = node; up; up = up.parentElement) {{
       const {{ backgroundColor }} = getComputedStyle(up);
-      if (channels(backgroundColor)[3] === 255) return backgroundColor;
+      // A system's highlight lets a fifth of what is below through.
+      if (channels(backgroundColor)[3] >= 200) return backgroundColor;
     }}
     return "rgb(255, 255, 255)";
   }};

@@ -8,6 +8,11 @@ LIVE_REHEARSAL = {
     "rehearsal.word": "REHEARSAL · no patient",
     "rehearsal.word_short": "REHEARSAL",
     "rehearsal.room": "Room",
+    "rehearsal.how": (
+        "Advance, then Capture, as with a patient. The scripted monitor at the foot "
+        "shows what the depth or output called would show; there is no generator, "
+        "call any output. The debrief is on Finish."
+    ),
     "rehearsal.leave": "Leave the rehearsal",
     "rehearsal.leave_more": "Back to the cases of patients",
     "rehearsal.alias.steady": "Rehearsal 1",

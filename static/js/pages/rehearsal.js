@@ -26,14 +26,14 @@ export function baseName() {
 }
 
 /**
- * Return the words of the screens; in a rehearsal a bay is a room, and it says what it is.
+ * Return the words of the screens; in a rehearsal a bay is a room, and it says how one is run.
  * @param {{[key: string]: string}} words
  * @returns {{[key: string]: string}}
  */
 export function wordsHere(words) {
   if (!isRehearsal()) return words;
-  const room = words["rehearsal.room"] ?? "";
-  return { ...words, "who.case": room };
+  const [room, how] = ["rehearsal.room", "rehearsal.how"].map((name) => words[name] ?? "");
+  return { ...words, "who.case": room ?? "", "start.none_more": how ?? "" };
 }
 
 /**

@@ -50,9 +50,16 @@ function figureBlock(ask, value, said, isGhost = false) {
     "div",
     { class: "panel-block", "data-not-yet": isGhost ? "" : null },
     el("p", { class: "panel-ask" }, ask),
-    el("div", { class: "panel-number" }, value),
+    el("div", { class: "panel-number", "data-long": long(value) }, value),
     el("p", { class: "panel-said" }, said),
   );
+}
+
+/** What makes a number wider than its place. @param {HTMLElement} value */
+function long(value) {
+  const shown = value.querySelector("[aria-hidden]")?.textContent ?? "";
+  const isLong = shown.replace(/\D/g, "").length > 2;
+  return shown.startsWith("≤") ? (isLong ? "both" : "at_most") : isLong ? "figures" : null;
 }
 
 /** @param {string} words */

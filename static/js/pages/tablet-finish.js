@@ -4,7 +4,6 @@ import { el, key, the } from "../form/dom.js";
 import { say } from "../form/say.js";
 import { lead } from "../live/lead.js";
 import { farKey } from "./tablet-far.js";
-import { debriefKey } from "./rehearsal-debrief.js";
 import { paperKey } from "./tablet-paper.js";
 import { caseAddress } from "./tablet-route.js";
 import { isFinished } from "./tablet-finished.js";
@@ -36,7 +35,6 @@ export function finishSection(bed, questions) {
       el("a", { class: "key", href: caseAddress(bed.record, "handover", { wire: bed.wire }) }, say("finish.handover")),
       paperKey(bed),
       farKey(bed),
-      debriefKey(bed),
     ),
     questionList(bed, questions),
   );

@@ -1,6 +1,7 @@
 /** @import { Bedside } from "../types-form.js" */
 import { fill, key, the } from "../form/dom.js";
 import { say } from "../form/say.js";
+import { debriefKey } from "./rehearsal-debrief.js";
 import { farKey } from "./tablet-far.js";
 
 const LIVE_PARTS = ["advance", "capture"];
@@ -23,7 +24,7 @@ export function viewOf(route, part) {
 }
 
 /**
- * Show the view, and the key to the other one where there are two.
+ * Show the view, and the key to the other one where there are two; to the far view, and to how a rehearsal went.
  * @param {Bedside} bed
  * @param {string} part
  * @param {View} view
@@ -32,7 +33,7 @@ export function showView(bed, part, view) {
   the("#work").dataset.view = view;
   const other = view === "live" ? "fields" : "live";
   const isTwofold = LIVE_PARTS.includes(part);
-  fill(the("#view-key"), isTwofold ? key(say(`view.${other}`), () => choose(bed, other), { "data-act": `view-${other}` }) : null, FAR_PARTS.includes(part) ? farKey(bed) : null);
+  fill(the("#view-key"), isTwofold ? key(say(`view.${other}`), () => choose(bed, other), { "data-act": `view-${other}` }) : null, FAR_PARTS.includes(part) ? farKey(bed) : null, part === "finish" ? debriefKey(bed) : null);
 }
 
 /** @param {Bedside} bed @param {View} view */
