@@ -12,8 +12,9 @@ import { leaveUnknown, turnTo } from "./tablet-turn.js";
  * Return what draws the screen that the address names.
  * @param {Bedside} bed
  * @param {import("./tablet.js").Screens} screens
+ * @param {() => Promise<void>} released a key that is being pressed is not drawn anew
  */
-export function drawer(bed, screens) {
+export function drawer(bed, screens, released) {
   /** @type {Status | null} as told last */
   let told = null;
   const limitsOf = limitsFinder(bed.store, bed.form);
@@ -21,6 +22,7 @@ export function drawer(bed, screens) {
   async function drawStart() {
     if (isCaseAddress(location.hash)) leaveUnknown();
     const [rows, status, enrolment] = await Promise.all([bed.store.records(), bed.store.status(), bed.store.enrolment()]);
+    await released();
     // A case is still being left, or begun: a tap on Start now would be undone by it.
     if (bed.record || routeOf(location.hash).record) return;
     // The case is still being left: a case begun now would be taken for it.
@@ -36,8 +38,10 @@ export function drawer(bed, screens) {
     // What was tapped is shown at once; where it lies may be told a moment later.
     const limits = await limitsOf(route.record);
     const isNew = folded !== bed.now.fold || limits !== bed.policy || bed.isStale;
+    await released();
     if (told && isNew && bed.record === route.record) show(route, folded, limits, told);
     told = await asked;
+    await released();
     if (bed.record === route.record) show(route, folded, limits, told);
   }
 
@@ -45,6 +49,7 @@ export function drawer(bed, screens) {
   async function drawAfar({ record }) {
     const folded = record ? await bed.store.fold(record) : null;
     const limits = record ? await limitsOf(record) : bed.policy;
+    await released();
     if (bed.record !== record || routeOf(location.hash).part !== FAR) return;
     if (folded) read(folded, limits);
     turnTo("#far");

@@ -4,6 +4,7 @@ import { indexFields } from "../form/fields.js";
 import { readCase } from "../form/case.js";
 import { keeper } from "../form/keep.js";
 import { say, setWords } from "../form/say.js";
+import { watchPress } from "../form/press.js";
 import { ignoreSecondTap } from "../form/tap.js";
 import { settingOf } from "../form/today.js";
 import { openDrafts } from "../form/unfinished.js";
@@ -82,7 +83,7 @@ async function open() {
   const pathFor = makePathFor(bed);
   const drafts = openDrafts(bed);
   const screens = { receipt: showReceipt, home: startScreen(bed), case: caseScreen(bed, drafts), works };
-  const draw = once(drawer(bed, screens));
+  const draw = once(drawer(bed, screens, watchPress(window)));
 
   window.addEventListener("hashchange", () => void go(bed, screens, draw));
   window.addEventListener("pagehide", drafts.hurry);
