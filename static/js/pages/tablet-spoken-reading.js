@@ -95,8 +95,11 @@ export function readingOf(bed, drafts, list, onChange) {
   }
 
   function turn() {
-    if (place + 1 < lines.length) show(place + 1);
-    else isReading = false;
+    if (place + 1 < lines.length) return show(place + 1);
+    // An answer still being kept went on before its line had stood there.
+    const missed = lines.findIndex(({ name }) => !shown.has(name));
+    if (missed < 0) isReading = false;
+    else show(missed);
   }
 
   return {
