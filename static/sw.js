@@ -3,6 +3,7 @@ const VERSION = "unversioned";
 /** @type {string[]} */
 const SHELL = [];
 
+importScripts("/static/worker/codes.js", "/static/worker/vault.js"); // hold keys: of cases begun without unlocking, the tablet's
 const PREFIX = "wiremark-shell-";
 const CACHE = PREFIX + VERSION;
 const PAGE = "/tablet/";

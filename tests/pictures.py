@@ -96,6 +96,8 @@ def _tablet(browser: Browser, server: LiveServer, code: str) -> None:
     record = told.put(tablet.page)
     tablet.reloads()
     tablet.page.evaluate("(r) => { location.hash = `#/case/${r}/capture`; }", record)
+    # The way from Start takes a moment; its own key is the same to look at.
+    expect(tablet.page.locator("#case-strip [data-act='who']")).to_be_visible()
     tablet.is_now("K. Ouse-Example", "nurse")
     for name, part, theme in LIVE:
         tablet.page.evaluate(

@@ -4,7 +4,7 @@
 set -euo pipefail
 cd "$(dirname "$0")/.."
 
-need() { # command, Debian package: install it when we may, else say so and stop
+get() { # command, Debian package: install it when we may
   command -v "$1" >/dev/null 2>&1 && return
   if [ "$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1; then
     [ -n "${updated:-}" ] || { apt-get update -qq; updated=yes; }
@@ -14,12 +14,17 @@ need() { # command, Debian package: install it when we may, else say so and stop
     DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "$2" >/dev/null || true
     [ -z "$made" ] || rm -f "$policy"
   fi
-  command -v "$1" >/dev/null 2>&1 || { echo "missing: $1 (package $2); install it and run again" >&2; exit 1; }
+  command -v "$1" >/dev/null 2>&1
+}
+need() { # the same, or say so and stop
+  get "$1" "$2" || { echo "missing: $1 (package $2); install it and run again" >&2; exit 1; }
 }
 need python3 python3
 need node nodejs
 need npm npm
 need chromium chromium
+# Without a desktop's windows it starts in half the time; most tests take it where it is.
+get chromium-headless-shell chromium-headless-shell || true
 need qpdf qpdf
 need pdftotext poppler-utils
 PATH=$PATH:/usr/sbin need nginx nginx-light

@@ -8,12 +8,11 @@ import importlib.util
 from flask import Flask
 from flask_wtf.csrf import CSRFProtect
 
-from webapp import app_db, catch_up, errors, headers
+from webapp import app_db, catch_up, errors, headers, pages
 from webapp.clinical import policy
 from webapp.db import connect, migrate, writing
 from webapp.paths import static_folder
 from webapp.record import keyring, log, pinned_limits
-from webapp.say import SAY, say
 from webapp.settings import Settings, load, secret
 
 BLUEPRINTS = (
@@ -56,7 +55,7 @@ def create_app(settings: Settings | None = None) -> Flask:
     csrf.init_app(app)
     app_db.register(app)
     errors.register(app)
-    app.jinja_env.globals.update(say=say, SAY=SAY)
+    pages.register(app)
     app.context_processor(lambda: {"site": site})
     headers.register(app)
     for name in BLUEPRINTS:

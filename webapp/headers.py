@@ -2,7 +2,15 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Callable, Iterable
+from typing import Any
+
 from flask import Flask, Response, request
+
+_Wsgi = Callable[[dict[str, Any], Any], Iterable[bytes]]
+# This machine by IPv6. The web library compares no address with colons in it.
+_OWN_V6 = re.compile(r"\[::1\](:[0-9]{1,5})?")
 
 # Every page works without inline code, so none is allowed; photos are shown from
 # memory, hence blob:; an empty data: keeps browsers from asking for an icon.
@@ -38,7 +46,11 @@ HEADERS = {
 
 
 def register(app: Flask) -> None:
-    """Put the headers on every answer of `app` that does not set its own."""
+    """Put the headers on every answer of `app` that does not set its own.
+
+    A request for [::1] is read as one for localhost, which is the same machine.
+    """
+    app.wsgi_app = _own_by_v6(app.wsgi_app)  # type: ignore[assignment,method-assign]
 
     @app.after_request
     def guard(response: Response) -> Response:
@@ -47,3 +59,12 @@ def register(app: Flask) -> None:
         if request.is_secure:
             response.headers.setdefault("Strict-Transport-Security", STRICT_TRANSPORT)
         return response
+
+
+def _own_by_v6(wsgi: _Wsgi) -> _Wsgi:
+    def answer(environ: dict[str, Any], start: Any) -> Iterable[bytes]:
+        if asked := _OWN_V6.fullmatch(environ.get("HTTP_HOST", "")):
+            environ["HTTP_HOST"] = "localhost" + (asked[1] or "")
+        return wsgi(environ, start)
+
+    return answer

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from webapp.apart import apart
 from webapp.texts.added import ADDED
 from webapp.texts.bedside import BEDSIDE
 from webapp.texts.clinical import CLINICAL
@@ -36,6 +37,7 @@ from webapp.texts.live_kit import LIVE_KIT
 from webapp.texts.live_rehearsal import LIVE_REHEARSAL
 from webapp.texts.live_spoken import LIVE_SPOKEN
 from webapp.texts.live_switch import LIVE_SWITCH
+from webapp.texts.lock import LOCK
 from webapp.texts.note import NOTE
 from webapp.texts.note_remarks import NOTE_REMARKS
 from webapp.texts.paper import PAPER
@@ -45,6 +47,7 @@ from webapp.texts.server import SERVER
 from webapp.texts.store import STORE
 from webapp.texts.style import STYLE
 from webapp.texts.verify import VERIFY
+from webapp.texts.who import WHO
 
 SAY: dict[str, str] = {
     "caution.decides": "Local protocol and the treating clinician decide.",
@@ -97,6 +100,7 @@ SAY.update(CLINICAL_ELECTRICAL)
 SAY.update(CODING)
 SAY.update(DEMO)
 SAY.update(BEDSIDE)
+SAY.update(WHO)
 SAY.update(DESK)
 SAY.update(FORMS)
 SAY.update(KEEP)
@@ -108,6 +112,7 @@ SAY.update(LIVE_FAR)
 SAY.update(LIVE_CAPTURE)
 SAY.update(LIVE_KIT)
 SAY.update(LIVE_SWITCH)
+SAY.update(LOCK)
 SAY.update(LIVE_SPOKEN)
 SAY.update(LIVE_REHEARSAL)
 SAY.update(NOTE)
@@ -124,3 +129,12 @@ SAY.update(VERIFY)
 def say(key: str, **values: object) -> str:
     """Return the text under `key`, its {names} filled in. Raises KeyError."""
     return SAY[key].format(**values) if values else SAY[key]
+
+
+def say_apart(key: str, **values: object) -> str:
+    """Return the text for a screen: what was typed turns nothing beside it round.
+
+    Never for paper or a file, which have no reading order to keep. Raises KeyError.
+    """
+    kept = {n: apart(v) if isinstance(v, str) else v for n, v in values.items()}
+    return say(key, **kept)

@@ -16,8 +16,7 @@ SECRET_FILE = "secret.key"  # noqa: S105 - a file name
 DATABASE_FILE = "wiremark.db"
 # One request takes 16 MiB, and a photo has one to itself.
 LARGEST_PHOTO_MIB = 15
-# By what names a browser on the same machine asks for it. The web library compares no
-# IPv6 address.
+# By what names a browser on the same machine asks for it; headers.py adds [::1].
 OWN_NAMES = ("localhost", "127.0.0.1")
 # The least and the most of each number; the widest that still makes sense, our choice.
 RANGES = {
@@ -35,7 +34,7 @@ RANGES = {
 }
 # When a tablet locks, and how long it keeps what it holds.
 TOLD_TABLETS = (
-    *("lock_after_idle_min", "lock_after_idle_running_min"),
+    *("lock_after_idle_min", "lock_after_idle_running_min", "lock_shows_numbers"),
     *("keep_readable_h", "keep_bytes_d", "running_case_h"),
 )
 
@@ -53,6 +52,8 @@ class Settings:
     `policy`: overrides of clinical limits by key, as exact decimal text;
     `generator_maximum_ma`: the highest output of this site's generators, above which
     no lowest output is taken; `photo_max_mib`: the largest photo taken, in MiB;
+    `lock_shows_numbers`: a locked tablet goes on showing the four numbers of a running
+    case, without a name;
     `hosts`: the names it is asked for by beside those of this machine;
     `trusted_proxy`: the address of the one TLS proxy in front, "" for none.
     """
@@ -69,6 +70,7 @@ class Settings:
     pacing_code_policy: str = ""
     lock_after_idle_min: int = 5
     lock_after_idle_running_min: int = 30
+    lock_shows_numbers: bool = True
     keep_readable_h: int = 12
     keep_bytes_d: int = 7
     person_grant_h: int = 12

@@ -7,6 +7,7 @@ exactly when one of them changed.
 from __future__ import annotations
 
 import hashlib
+import os
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -19,6 +20,8 @@ KEPT = {
     "icons": (".png", ".svg"),
     "js": (".js",),
     "vendor": (".js", ".css", ".wasm"),
+    # Loaded by the worker itself; here its change makes a new version.
+    "worker": (".js",),
 }
 # The style page is looked at by those who work on the product, never at the bedside.
 NOT_KEPT = ("js/pages/style", "css/style.css")
@@ -85,9 +88,19 @@ def modules_of(static: Path, entry: str) -> tuple[str, ...]:
 
 
 def fingerprint(static: Path) -> tuple[tuple[str, int, int], ...]:
-    """Return what tells that a static file changed, without reading it."""
-    stats = ((path, file.stat()) for path, file in static_files(static).items())
-    return tuple((path, stat.st_mtime_ns, stat.st_size) for path, stat in stats)
+    """Return what tells that a static file changed, without reading it.
+
+    Asked for with every page of the shell: so not by way of `static_files`.
+    """
+    found = []
+    for folder, suffixes in KEPT.items():
+        for at, _, names in os.walk(static / folder):
+            for name in names:
+                if name.endswith(suffixes):
+                    file = f"{at}/{name}"
+                    stat = os.stat(file)
+                    found.append((file, stat.st_mtime_ns, stat.st_size))
+    return tuple(sorted(found))
 
 
 def worker_source(source: str, shell: Shell) -> str:

@@ -1,4 +1,5 @@
 /** @import { Readiness, ShellList } from "./types.js" */
+import { handOver } from "./sw-ask.js";
 
 const SCRIPT = "/sw.js";
 const SCOPE = "/tablet/";
@@ -70,15 +71,13 @@ async function fetchNewer() {
   const isHad = (await registration?.update().then(installed, () => false)) ?? false;
   newer.isWanted = false;
   // A worker that is asked something in the very moment it is to end never ends.
-  await readiness();
+  await readiness().then(() => handOver(registration));
   registration?.waiting?.postMessage({ type: "update" });
   if (!isHad) workers.removeEventListener("controllerchange", reload);
   return isHad;
 }
 
-function reload() {
-  location.reload();
-}
+const reload = () => location.reload();
 
 /**
  * @param {ServiceWorkerRegistration} registration just updated
@@ -130,6 +129,7 @@ function follow(registration, tell, onUpdate) {
 function offer(worker, onUpdate) {
   onUpdate(async () => {
     navigator.serviceWorker.addEventListener("controllerchange", reload, { once: true });
+    await handOver(await navigator.serviceWorker.getRegistration(SCOPE));
     worker.postMessage({ type: "update" });
     return true;
   });

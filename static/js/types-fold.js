@@ -28,6 +28,7 @@
  * @property {number} behind how many entries were folded since it was made
  * @property {boolean} stale read on before the next answer
  * @property {boolean} isUnsure the server may have ruled otherwise since
+ * @property {number} shut entries whose key is not here
  * @property {number} damaged
  * @property {number} damagedOutside of those in the outbox
  *

@@ -102,6 +102,7 @@
  * @property {string} record
  * @property {Pick<NewEntry, "author" | "entered_by" | "called_by" | "source" | "how">} who
  * @property {string} of the case, as people tell it apart
+ * @property {(id: string) => void} [kept] done once it is kept, also where it had to be tried again
  *
  * @typedef {object} Bedside What every form of the tablet works with.
  * @property {Store} store

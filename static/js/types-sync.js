@@ -1,4 +1,5 @@
-/** @import { Bytes, Enrolment, EntryRow, JsonObject, KeyRow, Person, PhotoRow, PulledEntry, PulledRow, Reach, Ruling, ServerKey, Wrap } from "./types.js" */
+/** @import { Bytes, Enrolment, EntryRow, Json, JsonObject, KeyRow, Person, PhotoRow, PulledEntry, PulledRow, Reach, Ruling, ServerKey, Wrap } from "./types.js" */
+/** @import { LockSettings } from "./types-lock.js" */
 
 /**
  * Shapes of what passes between tablet and server; no code.
@@ -40,6 +41,7 @@
  * @property {{record: string, entries: PulledEntry[], upto: number, more: boolean}[]} pull
  * @property {Person[]} people
  * @property {ServerKey} server_key
+ * @property {LockSettings & {[name: string]: Json}} [settings] what every tablet is to keep to; an older server tells none
  * @property {{of: {[record: string]: string}, in_use: string | null, given: JsonObject[]}} [limits] an older server tells none
  * @property {number} [lost] entries of others that it knows it lost
  * @property {boolean} [revoked] nothing this tablet sends counts any more
@@ -49,7 +51,7 @@
  * @property {(sent: Batch, reply: SyncReply, times: {sent_ms: number, got_ms: number}) => Promise<{more: boolean}>} takeIn
  * @property {(reach: Reach, error: string | null) => Promise<void>} fail
  * @property {(id: string, because: string) => Promise<void>} refuse keep an entry back that no request can carry
- * @property {(enrolment: Enrolment, people: Person[]) => Promise<void>} enrol
+ * @property {(enrolment: Enrolment, people: Person[], settings?: LockSettings) => Promise<void>} enrol
  * @property {PhotoQueue} photos
  * @property {() => Promise<string | null>} token
  *

@@ -96,7 +96,8 @@
  * @property {string} record
  * @property {string} log
  * @property {Wrap | null} wrap_server null until a server key is known
- * @property {TabletWrap | null} wrap_tablet null while nobody is unlocked
+ * @property {TabletWrap | null} wrap_tablet null: what lies under it cannot be read here, or by a code only
+ * @property {boolean} [by_code] the case was begun without unlocking, and is not over
  *
  * @typedef {object} EntryRow
  * @property {string} id
@@ -107,6 +108,7 @@
  * @property {Bytes} sealed
  * @property {string} [digest] of the entry; not known of one taken from the outbox
  * @property {boolean} [moved] its first place was taken by another entry
+ * @property {boolean} [erased] the desk erased its words, and none are in it any more; never sent
  *
  * @typedef {{record: string, key: string, sealed: Bytes}} PulledRow sealed: JSON of PulledEntry[]
  * @typedef {{record: string, log: string, from: number, to: number, key: string, sealed: Bytes}} PackRow
@@ -187,6 +189,7 @@
  * @property {Complaint[]} erased
  * @property {number} photosHere on this tablet only
  * @property {{sealed: string, record: string, because: string}[]} photosRefused because: a text, or a key into the user's words
+ * @property {number} shut entries of a case begun without unlocking whose key is gone
  * @property {number} damaged entries that do not open any more
  * @property {number | null} lastSync
  * @property {Reach} reach
@@ -210,18 +213,21 @@
  * @property {number} unsent
  * @property {number} notTaken refused, or another entry stands in its place
  *
- * @typedef {{what: "record", record: string, isWritten?: true} | {what: "status"} | {what: "people"} | {what: "crowd"}} Change
+ * @typedef {{what: "record", record: string, isWritten?: true, isGone?: true} | {what: "status"} | {what: "people"} | {what: "crowd"} | {what: "asked"}} Change
  *
  * @typedef {object} MetaRows The tablet's own facts, one row each.
  * @property {{current: string, tips: {[log: string]: number}, moves?: number}} log moves: entries that got another place
  * @property {Enrolment} enrolment
  * @property {{list: Person[]}} people
+ * @property {{of: {[record: string]: string[]}}} erasing headers of entries whose words the desk erased, until they are off this disk
  * @property {SyncState} sync
  * @property {{of: {[record: string]: number}}} since position pulled up to
  * @property {{loose: {[sealed: string]: 1}, refused: {[sealed: string]: {record: string, because: string}},
  *   most: {bytes: number, because: string} | null}} photos loose: no entry names them yet; most: what the server takes
  * @property {{of: {[record: string]: string}, rows: {[digest: string]: JsonObject}, in_use: string | null}} limits
  *   of: name of the limits a record began with; in_use: of those a new one begins with
+ * @property {{of: {[record: string]: import("./types-stay.js").Stay}}} stays how long each record was here
+ * @property {import("./types-lock.js").LockSettings} settings of the site, as the server told them last
  * @property {{records: string[]}} asked records opened that this tablet may hold nothing of
  *
  * @typedef {object} Base The tablet's open database.
@@ -238,25 +244,14 @@
  * @param {IDBTransactionDurability} [durability] "relaxed" only for copies that are made again
  * @returns {Promise<any>} any: the same
  *
- * @typedef {object} Sealer A record's key on this tablet.
- * @property {string} id
- * @property {CryptoKey} key
- * @property {KeyRow | null} fresh the row to write with its first use; null once it stands
- *
- * @typedef {object} Keys
- * @property {(record: string, log: string, server: ServerKey | null) => Promise<Sealer>} sealer
- *   the record's key for this log, made if there is none
- * @property {(record: string, log: string) => {id: string, key: CryptoKey} | null} at the record's key for this log, when it is in memory already
- * @property {(record: string) => {id: string, key: CryptoKey} | null} ready a key of the record that is in memory already
- * @property {(record: string) => Promise<void>} warm bring one into memory, if there is any
- * @property {(id: string, carried?: TabletWrap | null) => Promise<CryptoKey | null>} opener
- *   null: no such key, or not readable here; `carried`: a wrap that came with the entry
- * @property {(id: string, server: ServerKey) => Promise<KeyRow | null>} wrapped the row, wrapped for the server
+ * @typedef {import("./types-keys.js").Sealer} Sealer
+ * @typedef {import("./types-keys.js").Keys} Keys
  *
  * @typedef {object} Writer What appending needs.
  * @property {Base} base
  * @property {Keys} keys
  * @property {Reader} reader
+ * @property {string} elsewhere the zone while the log is enrolled nowhere
  * @property {string} lock name of the Web Lock under which the log grows
  * @property {() => number} now Unix milliseconds
  * @property {{log: string, seq: number}} spare the log of the outbox
@@ -278,7 +273,9 @@
  * @property {(record: string) => Promise<Map<string, boolean>>} known id of each pulled entry to whether it counts and can be read
  * @property {(record: string, entry: Opened) => Promise<void>} add
  * @property {(record?: string) => void} stale read again before the next answer; none: all records
+ * @property {(record: string) => void} forget let go of all that was opened of it
  * @property {() => void} ruled the server may rule otherwise now on this tablet's own entries
+ * @property {(record: string) => number} shut how many of its entries lie under a key that is not here
  * @property {() => number} damaged how many entries did not open
  *
  * @typedef {{version: number, parts: JsonObject[], top: JsonObject[], say: {[key: string]: string}, policy: JsonObject}} Catalogue

@@ -49,14 +49,24 @@ class Told:
 
 def told_on(work: Path, playwright: Playwright) -> Told:
     """Enrol a tablet in `work`, write both records on it, and stop its server."""
+    port, (small, large) = records_on(work, playwright, (500, 5000))
+    return Told(port, small, large)
+
+
+def records_on(
+    work: Path, playwright: Playwright, counts: tuple[int, ...]
+) -> tuple[int, list[str]]:
+    """Enrol a tablet in `work`, write a record of each count of entries on it.
+
+    Returns the server's port, the server stopped, and the records.
+    """
     home = work / "home"
     home.mkdir()
     server = LiveServer(home).start()
     browser = Browser(playwright, work / "profile")
     try:
         _enrols(browser, server)
-        small, large = (_tells(browser, server, count) for count in (500, 5000))
-        return Told(server.port, small, large)
+        return server.port, [_tells(browser, server, count) for count in counts]
     finally:
         browser.close()
         server.stop()

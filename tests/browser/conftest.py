@@ -2,14 +2,19 @@
 
 from tests.support.browser_fixtures import (  # noqa: F401 - fixtures, found by name
     bedside,
-    browser,
     open_tablet,
     page,
     playwright_here,
+    standing_db,
+)
+from tests.support.shelled_fixtures import (  # noqa: F401 - the same
+    bare_browser,
+    browser,
+    live,
     second_browser,
     shared_browser,
+    shell,
     standing,
-    standing_db,
 )
 
 # Whole cases take minutes each: begun last, one of them keeps the others' cores waiting.

@@ -120,7 +120,7 @@ def test_no_sheet_has_a_finding(sized):
     sized.adds("Drug given")
     found += looked_at(sized, "row", sized.theme)
     page.get_by_role("button", name="Discard").click()
-    for act in ("who", "storage"):
+    for act in ("who", "storage", "moments"):
         page.locator(f"#case-strip [data-act='{act}']").click()
         expect(page.locator("#who-sheet")).to_be_visible()
         found += looked_at(sized, act, sized.theme)
@@ -274,7 +274,7 @@ def small_keys(page):
 def test_getting_in_and_enrolling_have_no_finding(desk):
     desk.context.clear_cookies()
     found = []
-    for place in ("/sign-in", "/tablet/enrol"):
+    for place in ("/sign-in", "/tablet/enrol", "/tablet/passphrase"):
         desk.goto(desk.site + place)
         found += desk_found(desk, place)
     desk.goto(f"{desk.site}/sign-in")

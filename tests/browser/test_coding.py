@@ -5,13 +5,12 @@ from __future__ import annotations
 import csv
 import io
 import re
-import shutil
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import expect
 
-from tests.support.browser import FLAGS
+from tests.support.browser import CHROMIUM, FLAGS
 from tests.support.cast import PASSWORD
 from tests.support.sent_cases import sends_case
 
@@ -128,9 +127,7 @@ def test_it_is_read_at_every_size_and_by_everybody(desk, live, record, browser):
 def test_without_scripts_a_flag_still_opens_its_drawer(
     live, cast, record, playwright_here
 ):
-    chromium = playwright_here.chromium.launch(
-        executable_path=shutil.which("chromium"), args=FLAGS
-    )
+    chromium = playwright_here.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
     page = chromium.new_context(java_script_enabled=False).new_page()
     page.goto(f"{live.url}/coding/{record}")
     signs_in(page, cast.coder)

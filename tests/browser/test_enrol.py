@@ -5,10 +5,10 @@ from playwright.sync_api import expect
 from webapp.people import tablets
 
 
-def test_a_code_typed_before_the_page_is_ready_is_not_lost(live, browser, db):
+def test_a_code_typed_before_the_page_is_ready_is_not_lost(live, bare_browser, db):
     _, code = tablets.add(db, "tablet 1")
     # A page of the place without a worker, so that its requests can be held back.
-    page = browser.opens(f"{live.url}/static/js/types.js")
+    page = bare_browser.opens(f"{live.url}/static/js/types.js")
     held = []
     page.route("**/catalogue.json", lambda route: held.append(route))
     with page.expect_request("**/catalogue.json"):

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import shutil
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
 import pytest
 from playwright.sync_api import expect
 
-from tests.support.browser import FLAGS, wait_until
+from tests.support.browser import CHROMIUM, FLAGS, wait_until
 from tests.support.tablet_database import HOLD_ENTRIES
 
 KG = {"unit": "kg"}
@@ -66,9 +65,7 @@ def test_what_is_no_one_figure_is_kept_as_typed_and_never_empty(case, typed):
 
 @pytest.mark.parametrize("locale", ["en-US", "de-DE", "fr-FR", "ar-EG"])
 def test_the_browser_s_language_changes_no_number(playwright_here, standing, locale):
-    browser = playwright_here.chromium.launch(
-        executable_path=shutil.which("chromium"), args=FLAGS
-    )
+    browser = playwright_here.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
     page = browser.new_context(locale=locale).new_page()
     page.goto(f"{standing.url}/tablet/")
     page.get_by_role("button", name="New case").click()
@@ -104,9 +101,7 @@ def test_an_identifier_stays_as_typed_letter_for_letter(case, typed):
 def test_now_is_the_day_and_time_of_the_ward_s_own_clock(
     playwright_here, standing, zone
 ):
-    browser = playwright_here.chromium.launch(
-        executable_path=shutil.which("chromium"), args=FLAGS
-    )
+    browser = playwright_here.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
     page = browser.new_context(timezone_id=zone, locale="en-GB").new_page()
     page.goto(f"{standing.url}/tablet/")
     for time in ("00:10", "19:10", "23:50"):

@@ -9,75 +9,8 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.support.full_disk import FULL, ROOM_AGAIN
+from tests.support.live_advance import BOXES, told_case
 from tests.support.looking import audit, clipped, covered, faint, wider_than_screen
-from tests.support.told_here import Told
-
-READINGS = "wires/{}/advance.depth_reading"
-BOXES = """() => [...document.querySelectorAll(
-  ".adv-lens .key, .adv-once .key, .adv-grid .key, .adv-side .key, #view-key .key, #rail a"
-)].map((key) => { const box = key.getBoundingClientRect();
-  return [box.x, box.y, box.width, box.height].map(Math.round).join(" "); })"""
-
-
-class Advance:
-    """The live keys of one case, by what they are for."""
-
-    def __init__(self, case, wire):
-        self.case, self.page, self.wire = case, case.page, wire
-        self.readings = READINGS.format(wire)
-
-    def key(self, act):
-        return self.page.locator(f"#panel [data-act='{act}']")
-
-    def taps(self, *acts):
-        for act in acts:
-            # Keys that just came into the grid are not answered yet.
-            expect(self.page.locator(".adv-grid:not([data-held])")).to_have_count(1)
-            self.key(act).click()
-
-    def shows(self, depth, word):
-        expect(self.page.locator(".adv-depth .num")).to_contain_text(depth)
-        expect(self.page.locator(".adv-shown .panel-word")).to_have_text(word)
-
-    def is_centred_on(self, cm):
-        first = self.page.locator(".adv-lens > .key").first
-        expect(first).to_have_attribute("data-act", f"depth-{cm - 2}")
-
-    def reads(self, cm, result, word):
-        self.taps(f"depth-{cm}", f"result-{result}")
-        self.shows(str(cm), word)
-        expect(self.page.locator(".adv-depth [data-called]")).to_have_count(0)
-        self.is_centred_on(cm)
-
-    def kept(self):
-        return [
-            (row["value"].get("depth", {}).get("n"), row["value"].get("result"))
-            for row in self.case.rows(self.readings)
-        ]
-
-    def states(self, group, name):
-        rows = self.case.rows(f"wires/{self.wire}/advance.{group}")
-        return [row["value"][name] for row in rows]
-
-
-def told_case(bedside, **patient):
-    """A case with a wire by the right neck, its kit known, guided by the ECG within."""
-    bedside.starts_now()
-    record, told = bedside.record, Told()
-    wire = told.adds_wire(record)
-    for name, value in patient.items():
-        told.sets(record, f"patient.{name}", value)
-    at = f"wires/{wire}/"
-    told.sets(record, f"{at}approach.site", "internal_jugular_right")
-    told.sets(record, f"{at}approach.wire_ring_code", "every_10_cm")
-    told.sets(record, f"{at}advance.guided_by", ["intracardiac_ecg"])
-    told.put(bedside.page, record)
-    bedside.reloads()
-    bedside.page.evaluate("(at) => (location.hash = at)", f"#/case/{record}/advance")
-    expect(bedside.page.locator("#work")).to_have_attribute("data-view", "live")
-    grid = bedside.page.locator(".adv-grid")
-    expect(grid).to_have_attribute("data-guide", "intracardiac_ecg")
-    return Advance(bedside, bedside.rows("wires")[0]["id"])
 
 
 @pytest.fixture
@@ -105,6 +38,25 @@ def test_depth_and_result_are_one_row_in_two_taps(advance):
         "result": "svc",
     }
     assert row["value"]["moment"]["certainty"] == "exact"
+
+
+# Notes each state of the result keys that is drawn.
+PRESSED = """() => {
+  window.pressed = [];
+  const note = () => window.pressed.push(...[...document.querySelectorAll(
+    ".adv-grid > .key[data-result][aria-pressed=true]")].map(({ dataset }) => dataset.result));
+  new MutationObserver(note).observe(document.querySelector(".adv-grid"),
+    { childList: true, subtree: true, attributes: true });
+}"""
+
+
+def test_the_key_tapped_shows_that_it_was_before_the_reading_is_kept(advance):
+    advance.page.evaluate(PRESSED)
+    advance.reads(16, "mid_ra", "Mid RA")
+    assert set(advance.page.evaluate("window.pressed")) == {"mid_ra"}
+    # Kept, it is an entry; the next is told on keys that say nothing.
+    key = advance.page.locator(".adv-grid > .key[data-result][aria-pressed]")
+    expect(key).to_have_count(0)
 
 
 def test_a_depth_called_clears_what_was_seen_at_another(advance):
@@ -156,6 +108,28 @@ def test_a_trembling_hand_strikes_one_reading_only(advance):
     expect(advance.key("strike-last")).to_have_text("Strike 15 cm")
     struck = [row["struck"] is not None for row in advance.case.rows(advance.readings)]
     assert struck == [False, True]
+
+
+# Puts the receipt's key under a finger, as where a keypad goes that lay over it.
+UNDER = """([x, y]) => {
+  const key = document.querySelector("#kept .kept-key");
+  const { left, top, width, height } = key.getBoundingClientRect();
+  key.style.transform = `translate(${x - left - width / 2}px, ${y - top - height / 2}px)`;
+  key.style.zIndex = 99;
+}"""
+
+
+def test_a_key_that_comes_under_the_finger_strikes_nothing(advance):
+    advance.reads(16, "mid_ra", "Mid RA")
+    page = advance.page
+    expect(page.locator("#kept .kept-key")).to_be_visible()
+    box = advance.key("depth-15").bounding_box()
+    place = (box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    page.mouse.click(*place)
+    page.evaluate(UNDER, place)
+    page.mouse.click(*place)
+    expect(page.locator(".adv-depth [data-called]")).to_have_count(1)
+    assert [row["struck"] for row in advance.case.rows(advance.readings)] == [None]
 
 
 def test_a_reading_not_kept_stays_called_until_it_is(advance):
@@ -284,11 +258,14 @@ def test_the_live_keys_have_no_finding(advance):
 
 def test_a_depth_that_waited_is_offered_alone_with_the_moment_it_was_called(advance):
     advance.taps("depth-17")
-    expect(advance.key("keep-alone")).to_be_disabled()
+    key = advance.key("keep-alone")
+    expect(key).to_be_disabled()
+    expect(key).to_have_text("Keep 17 cm alone after 20 s")
     later = datetime.now(UTC) + timedelta(seconds=40)
     advance.page.clock.set_fixed_time(later)
     advance.taps("balloon-up")
-    expect(advance.key("keep-alone")).to_have_text("Keep 17 cm alone")
+    expect(key).to_be_enabled()
+    expect(key).to_have_text("Keep 17 cm alone now")
     advance.taps("keep-alone")
     expect(advance.page.locator(".adv-list li")).to_contain_text(["17 cm"])
     [row] = advance.case.rows(advance.readings)
@@ -298,6 +275,7 @@ def test_a_depth_that_waited_is_offered_alone_with_the_moment_it_was_called(adva
 
 
 def test_a_reading_is_kept_with_its_moment_while_the_server_is_gone(advance, standing):
+    advance.case.can_do_without_server()
     standing.stop()
     advance.taps("depth-16", "result-mid_ra")
     advance.shows("16", "Mid RA")

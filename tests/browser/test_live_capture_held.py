@@ -62,6 +62,23 @@ def test_a_test_in_milliamperes_offers_nothing_in_volts(reliable):
     expect(reliable.key("dial-confirm")).to_have_text(re.compile("–"))
 
 
+def test_a_value_that_did_not_capture_is_not_offered_as_what_was_left(reliable):
+    reliable.reads("captures")
+    reliable.taps_on("read-output")
+    expect(reliable.panel.locator(".cap-seen-key")).to_contain_text(["called last"])
+    reliable.taps_on("over-close")
+    # Nobody called the next value: it is only offered.
+    key = reliable.key("dial-confirm")
+    expect(key).to_contain_text("next value, not called yet")
+    reliable.taps_on("dial-down")
+    expect(key).to_contain_text("dial called, not confirmed")
+    reliable.reads("no_capture")
+    reliable.taps_on("read-output")
+    expect(reliable.panel.locator(".cap-pad")).to_be_visible()
+    expect(reliable.panel.locator(".cap-seen-key", has_text="last")).to_have_count(0)
+    reliable.taps_on("over-close")
+
+
 def test_the_stair_shows_the_open_test(reliable):
     reliable.reads("captures")
     reliable.reads("no_capture")

@@ -249,3 +249,23 @@ def test_the_results_are_reached_by_one_scroll_at_200_percent(live):
     key = live.page.locator("[data-act=no_capture]")
     key.scroll_into_view_if_needed()
     expect(key).to_be_in_viewport(ratio=0.95)
+
+
+def test_at_200_percent_the_heaviest_remark_and_who_enters_are_in_sight(live):
+    live.sized("200 %")
+    for screen in ("advance", "capture"):
+        live.opens(screen)
+        said = live.page.locator("#remark-said .remark[data-weight]")
+        expect(said).to_be_in_viewport(ratio=0.95)
+        for act in ("who", "far"):
+            key = live.page.locator(f"[data-act={act}]:visible")
+            expect(key).to_be_in_viewport(ratio=1)
+
+
+def test_no_number_of_the_strip_stands_on_a_phone_without_its_word(live):
+    live.sized("phone")
+    for screen, word in (("advance", "threshold"), ("capture", "depth")):
+        live.opens(screen)
+        fact = live.page.locator("#case-strip .strip-facts > .fact .fact-word")
+        expect(fact).to_be_visible()
+        expect(fact).to_have_text(word)

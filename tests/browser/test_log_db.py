@@ -231,11 +231,13 @@ def test_a_newer_page_takes_the_outbox_into_the_log(page):
           const { openBase } = await import("/static/js/log/db.js");
   const { result } = await import("/static/js/log/transaction.js");
           const { readyLog } = await import("/static/js/log/outbox.js");
+          const { openDataKey } = await import("/static/js/log/data-key.js");
           const { openKeys } = await import("/static/js/log/keys.js");
           const { openReader } = await import("/static/js/log/reader.js");
           const base = await openBase({ name, version: 2 });
           await readyLog(base);
-          const reader = openReader(base, await openKeys(base));
+          const { key } = await openDataKey(base, async () => null);
+          const reader = openReader(base, openKeys(base, key));
           const [record] = await base.transact(["entries"], "readonly", async (tx) =>
             (await result(tx.objectStore("entries").getAll())).map((r) => r.record));
           const left = await base.transact(["outbox"], "readonly", (tx) =>

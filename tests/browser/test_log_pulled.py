@@ -7,6 +7,7 @@ import pytest
 
 from tests.support.browser import wait_until
 from tests.support.syncing import (
+    ENROL,
     EVENT,
     NAME,
     BedsideTablet,
@@ -16,6 +17,7 @@ from tests.support.syncing import (
     said,
     share,
 )
+from webapp.people import tablets
 
 NUMBER = count()
 LATER = {"counts": "counted", "because": None}
@@ -144,6 +146,17 @@ def test_an_own_entry_that_is_released_counts_and_leaves_the_strip(named):
     assert named.events() == ["own"]
 
 
+def test_what_the_server_set_aside_is_so_after_a_new_enrolment_too(named, standing_db):
+    own = named.it.appends(named.record, EVENT, {"what": "own"}, op="add")
+    named.hears(sets_own_aside(own["id"]))
+    here = named.it.page.evaluate("store.enrolment()")["tablet"]["id"]
+    code = tablets.renew(standing_db, here)
+    assert named.it.page.evaluate(ENROL, code) is None
+    named.opens_again()
+    assert named.events() == []
+    assert [told["id"] for told in named.it.status()["setAside"]] == [own["id"]]
+
+
 def test_an_own_entry_that_is_erased_is_shown_nowhere_but_named(named):
     own = named.it.appends(named.record, EVENT, {"what": "own"}, op="add")
     named.hears(lambda told: None)
@@ -153,7 +166,167 @@ def test_an_own_entry_that_is_erased_is_shown_nowhere_but_named(named):
     named.hears(gives(named.record, {**erased, "header": row["header"]}))
     named.opens_again()
     assert named.events() == []
-    assert [told["id"] for told in named.it.status()["erased"]] == [own["id"]]
+    [told] = named.it.status()["erased"]
+    assert (told["id"], told["path"], told["value"]) == (own["id"], EVENT, "")
+
+
+# Every text that any key of this tablet opens, in whatever store it lies.
+OPENED = """async ([name, record]) => {
+  const { openBase } = await import("/static/js/log/db.js");
+  const { openKeys } = await import("/static/js/log/keys.js");
+  const { openOwn, openPacks, openPulled } = await import("/static/js/log/opened.js");
+  const { result } = await import("/static/js/log/transaction.js");
+  const base = await openBase({ name });
+  const keys = openKeys(base, (await (await import("/static/js/log/data-key.js")).openDataKey(base, async () => null)).key);
+  const all = (store) => base.transact([store], "readonly", (tx) =>
+    result(tx.objectStore(store).getAll()));
+  const told = JSON.stringify([
+    await openOwn(keys, (await all("entries")).filter((row) => row.record === record)),
+    await openPulled(keys, (await all("pulled")).filter((row) => row.record === record)),
+    await openPacks(keys, (await all("packs")).filter((row) => row.record === record)),
+    (await all("meta")).filter(({ name }) => name[0] === "snapshot"),
+  ]);
+  base.close();
+  return told;
+}"""
+PHOTO = """async (record) => {
+  const canvas = new OffscreenCanvas(4, 4);
+  canvas.getContext("2d").fillRect(0, 0, 4, 4);
+  return store.putPhoto(record, await canvas.convertToBlob({ type: "image/png" }));
+}"""
+
+
+# What the tablet noted of photos that were not taken.
+REFUSE = """async ([name, refused]) => {
+  const { openBase } = await import("/static/js/log/db.js");
+  const { metaRow, putMeta } = await import("/static/js/log/meta.js");
+  const base = await openBase({ name });
+  await base.transact(["meta"], "readwrite", async (tx) =>
+    putMeta(tx, "photos", { ...(await metaRow(tx, "photos")), refused }));
+  base.close();
+}"""
+
+
+def test_words_that_the_desk_erased_are_in_no_bytes_of_the_tablet(named):
+    record = named.record
+    photo = named.it.page.evaluate(PHOTO, record)
+    own = named.it.appends(record, EVENT, {"what": "my words", "p": photo}, op="add")
+    theirs = given(record, 5, said(EVENT, ROW, "add"), "desk", 3)
+    named.hears(gives(record, theirs))
+    opened = named.it.page.evaluate(OPENED, [named.name, record])
+    assert "my words" in opened
+    assert "theirs" in opened
+    [row] = [row for row in named.it.rows("entries") if row["id"] == own["id"]]
+    mine = {**given(record, 6, None), "header": row["header"]}
+    named.hears(gives(record, {**theirs, "body": None}, mine))
+    opened = named.it.page.evaluate(OPENED, [named.name, record])
+    assert "my words" not in opened
+    assert "theirs" not in opened
+    assert "ALDERMERE" in opened
+    assert named.it.rows("photos") == []
+    assert named.it.status()["damaged"] == 0
+    assert named.it.status()["unsent"] == 0
+
+
+# Nothing after the answer is kept gets done, as when the browser is killed there.
+DIE_AT_ERASING = """() => {
+  const begin = IDBDatabase.prototype.transaction;
+  IDBDatabase.prototype.transaction = function (...asked) {
+    if (new Error().stack.includes("erasing.js")) throw new DOMException("", "AbortError");
+    return begin.apply(this, asked);
+  };
+}"""
+# One byte of an own entry's words, turned round; done twice it is whole again.
+TURN_A_BYTE = """async ([name, id]) => {
+  const { openBase } = await import("/static/js/log/db.js");
+  const { result } = await import("/static/js/log/transaction.js");
+  const base = await openBase({ name });
+  await base.transact(["entries"], "readwrite", async (tx) => {
+    const row = await result(tx.objectStore("entries").index("id").get(id));
+    row.sealed[20] ^= 1;
+    tx.objectStore("entries").put(row);
+  });
+  base.close();
+}"""
+
+
+def erased(named, own, position=6):
+    """An own entry as the server tells it once the desk erased it."""
+    [row] = [row for row in named.it.rows("entries") if row["id"] == own["id"]]
+    return {**given(named.record, position, None), "header": row["header"]}
+
+
+def opened_in(named):
+    return named.it.page.evaluate(OPENED, [named.name, named.record])
+
+
+def test_an_erasure_is_done_at_the_next_contact_when_the_page_died_before_it(named):
+    own = named.it.appends(named.record, EVENT, {"what": "my words"}, op="add")
+    named.hears(lambda told: None)
+    named.it.page.evaluate(DIE_AT_ERASING)
+    named.hears(gives(named.record, erased(named, own)))
+    named.opens_again()
+    assert "my words" in opened_in(named)
+    # The server tells of it once.
+    named.it.starts()
+    named.it.syncs_now()
+    assert "my words" not in opened_in(named)
+    assert named.events() == []
+    [told] = named.it.status()["erased"]
+    assert (told["id"], told["value"]) == (own["id"], "")
+
+
+def test_an_entry_that_cannot_be_erased_holds_up_no_other_and_is_tried_again(named):
+    words = [
+        named.it.appends(named.record, EVENT, {"what": f"words {n}"}, op="add")
+        for n in range(2)
+    ]
+    named.hears(lambda told: None)
+    named.it.page.evaluate(TURN_A_BYTE, [named.name, words[0]["id"]])
+    gone = [erased(named, own, 6 + n) for n, own in enumerate(words)]
+    theirs = given(named.record, 9, said(EVENT, ROW, "add"), "desk", 3)
+    named.hears(gives(named.record, *gone, theirs))
+    assert named.events() == ["theirs"]
+    assert "words 1" not in opened_in(named)
+    named.it.page.evaluate(TURN_A_BYTE, [named.name, words[0]["id"]])
+    assert "words 0" in opened_in(named)
+    named.it.syncs_now()
+    assert "words 0" not in opened_in(named)
+    [row] = [row for row in named.it.rows("meta") if row["name"] == "erasing"]
+    assert row["of"] == {}
+
+
+def test_an_erasure_takes_the_photo_of_its_own_record_only(named):
+    other = named.it.new_record()
+    photos = [named.it.page.evaluate(PHOTO, one) for one in (named.record, other)]
+    named.it.appends(other, EVENT, {"what": "theirs", "p": photos[1]}, op="add")
+    own = named.it.appends(
+        named.record, EVENT, {"what": "own", "p": photos[0], "q": photos[1]}, op="add"
+    )
+    named.hears(lambda told: None)
+    refused = {
+        sealed: {"record": record, "because": "Not now."}
+        for sealed, record in (
+            (photos[0]["sealed"], named.record),
+            (photos[1]["sealed"], other),
+        )
+    }
+    named.it.page.evaluate(REFUSE, [named.name, refused])
+    named.hears(gives(named.record, erased(named, own)))
+    assert [row["sealed"] for row in named.it.rows("photos")] == [photos[1]["sealed"]]
+    [noted] = [row for row in named.it.rows("meta") if row["name"] == "photos"]
+    assert photos[0]["sealed"] not in noted["refused"]
+    read = "(value) => store.photo(value).then((blob) => blob.size > 0)"
+    assert named.it.page.evaluate(read, photos[1])
+
+
+def test_what_the_server_never_opened_keeps_its_words_here(named):
+    own = named.it.appends(named.record, EVENT, {"what": "own"}, op="add")
+    named.hears(lambda told: None)
+    [row] = [row for row in named.it.rows("entries") if row["id"] == own["id"]]
+    unread = {**given(named.record, 6, None, **ASIDE), "header": row["header"]}
+    named.hears(gives(named.record, unread))
+    assert '"own"' in named.it.page.evaluate(OPENED, [named.name, named.record])
 
 
 @pytest.mark.parametrize("word", ["refused", "conflict"])

@@ -2,7 +2,6 @@
 
 import pytest
 
-from tests.support.browser import Browser
 from tests.support.main_job import arrives, coding_site, entered_without_network
 from webapp.record.questions import open_questions
 
@@ -13,10 +12,8 @@ def site(tmp_path):
 
 
 @pytest.fixture
-def phone(playwright_here, tmp_path):
-    made = Browser(
-        playwright_here, tmp_path / "profile", viewport={"width": 390, "height": 844}
-    )
+def phone(shell, tmp_path):
+    made = shell.browser(tmp_path / "profile", viewport={"width": 390, "height": 844})
     yield made
     made.close()
 

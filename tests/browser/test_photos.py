@@ -295,6 +295,51 @@ def test_a_photo_that_was_given_up_is_let_go_and_a_named_one_is_not(tablet):
     assert held == [named["sealed"]]
 
 
+# The keys of one record as they were before a server was known.
+UNWRAP = """async (record) => {
+  const { openBase } = await import("/static/js/log/db.js");
+  const { result } = await import("/static/js/log/transaction.js");
+  const base = await openBase();
+  await base.transact(["keys"], "readwrite", async (tx) => {
+    for (const row of await result(tx.objectStore("keys").getAll()))
+      if (row.record === record) tx.objectStore("keys").put({ ...row, wrap_server: null });
+  });
+  base.close();
+}"""
+NEXT_OF_LOCKED = """async () => {
+  const { openBase } = await import("/static/js/log/db.js");
+  const { lockedKeys } = await import("/static/js/log/locked-keys.js");
+  const { openPhotoQueue } = await import("/static/js/log/photo-queue.js");
+  const base = await openBase();
+  const shelf = { base, keys: lockedKeys(base), channel: { tell: () => {} } };
+  const next = await openPhotoQueue(shelf).next(new Set());
+  base.close();
+  return next && { sealed: next.row.sealed, problem: next.problem };
+}"""
+
+
+def test_of_a_locked_tablet_a_photo_without_a_wrap_holds_up_no_other(browser, live, db):
+    tablet = Camera(browser, live, db, starts=False)
+    tablet.hears_of_photos(lambda route: route.abort())
+    taken = {}
+    for n in (5, 6):
+        record = tablet.new_record()
+        taken[tablet.takes(record, png(n, n))["sealed"]] = record
+    tablet.starts()
+    tablet.wait_until_sent()
+    tablet.page.close()
+    again = Camera(browser, live, starts=False)
+    # They go by their names.
+    first, second = sorted(taken)
+    again.page.evaluate(UNWRAP, taken[first])
+    again.appends(taken[first], NAME, "ALDERMERE")
+    told = again.page.evaluate(NEXT_OF_LOCKED)
+    assert told == {"sealed": second, "problem": None}
+    # An entry that can be sent goes first.
+    again.appends(taken[second], NAME, "ALDERMERE")
+    assert again.page.evaluate(NEXT_OF_LOCKED) is None
+
+
 def test_a_photo_in_a_row_is_sent(tablet, db):
     value = tablet.takes(tablet.new_record(), is_named=False)
     record = tablet.new_record()

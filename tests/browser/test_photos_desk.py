@@ -74,6 +74,7 @@ def test_a_photo_taken_without_a_server_is_seen_at_the_desk(
     case, live, cast, second_browser
 ):
     case.waits_for(SENT)
+    case.can_do_without_server()
     live.stop()
     case.photographs(LABEL, "vein.jpg", held_sideways())
     expect(case.field(LABEL).get_by_role("img")).to_be_visible()

@@ -1,5 +1,8 @@
 """Rehearsals: three scripted patients to their end, and nothing of them leaves."""
 
+import json
+import re
+
 import pytest
 from playwright.sync_api import expect
 
@@ -24,6 +27,7 @@ MISSED = {
     "wrong_way": ["P waves asked", "Balloon down at the end", "Wiring asked"],
     "lost": ["P waves asked", "Balloon down at the end", "Wiring asked"],
 }
+SITE = "America/Chicago"
 REAL_CASES = """async () => {
   const { openStore } = await import("/static/js/log/store.js");
   const store = await openStore();
@@ -135,6 +139,39 @@ def test_a_rehearsal_runs_to_its_debrief_and_leaves_nothing(room, name):
     assert missed.all_inner_texts()[:3] == MISSED[name]
     assert [asked for asked in sent if asked[0] != "GET"] == []
     assert page.evaluate(REAL_CASES) == 0
+
+
+# The log of patients is enrolled in another zone than the browser is set to.
+ENROLLED = """async (zone) => {
+  const { openBase } = await import("/static/js/log/db.js");
+  const { writeMeta } = await import("/static/js/log/meta.js");
+  const base = await openBase({ name: "wiremark" });
+  await writeMeta(base, "enrolment", { tablet: "Tablet 9", hospital: "Example Harbour",
+    zone, token: "none", server_key: null });
+  base.close();
+}"""
+ROWS = """async () => {
+  const { openStore } = await import("/static/js/log/store.js");
+  const store = await openStore({ name: "wiremark-rehearsal" });
+  const [{ record }] = await store.records();
+  const { rows } = await store.fold(record);
+  store.close();
+  return rows;
+}"""
+
+
+def test_a_rehearsal_runs_on_the_clock_of_the_site_and_names_its_case(
+    standing, browser
+):
+    page = browser.opens(f"{standing.url}/tablet/rehearsal")
+    assert page.evaluate("Intl.DateTimeFormat().resolvedOptions().timeZone") != SITE
+    page.evaluate(ENROLLED, SITE)
+    page.reload()
+    Rehearsal(page, "steady")
+    expect(page.locator(".place small:visible")).to_have_text("Case")
+    expect(page.locator("#case")).to_contain_text("decision to pace")
+    told = json.dumps(page.evaluate(ROWS))
+    assert set(re.findall(r'"zone": "([^"]+)"', told)) == {SITE}
 
 
 @pytest.mark.parametrize("size", [(1280, 800), (390, 844), (640, 400)])

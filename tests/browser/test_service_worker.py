@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Error, Page, expect
 
-from tests.support.browser import Browser, wait_until
+from tests.support.browser import wait_until
 from tests.support.releases import (
     CACHED,
     READINESS,
@@ -38,18 +38,19 @@ def is_shell(page: Page) -> bool:
 
 
 @pytest.fixture(scope="module")
-def without_server(playwright_here, tmp_path_factory):
+def without_server(shell, tmp_path_factory):
     """A browser that has the shell, and the address of a server that is stopped."""
-    server = LiveServer(tmp_path_factory.mktemp("home")).start()
-    browser = Browser(playwright_here, tmp_path_factory.mktemp("profile"))
+    server = LiveServer(tmp_path_factory.mktemp("home"))
+    shell.at_its_address(server).start()
+    browser = shell.browser(tmp_path_factory.mktemp("profile") / "kept")
     opens(browser, server).close()
     server.stop()
     yield browser, server.url
     browser.close()
 
 
-def test_a_tablet_says_it_is_ready_once_every_file_is_there(standing, browser):
-    page = browser.opens(f"{standing.url}{ENROL}")
+def test_a_tablet_says_it_is_ready_once_every_file_is_there(standing, bare_browser):
+    page = bare_browser.opens(f"{standing.url}{ENROL}")
     expect(page.locator(".enrol-ready")).to_have_text("Ready without network.")
     told = page.evaluate(READINESS)
     assert told["ready"] is True
@@ -60,8 +61,8 @@ def test_a_tablet_says_it_is_ready_once_every_file_is_there(standing, browser):
     )
 
 
-def test_every_kept_answer_is_our_own_whole_and_not_redirected(standing, browser):
-    page = opens(browser, standing)
+def test_every_kept_answer_is_our_own_whole_and_not_redirected(standing, bare_browser):
+    page = opens(bare_browser, standing)
     for entry in page.evaluate(CACHED):
         assert entry["name"].startswith("wiremark-shell-")
         assert (entry["status"], entry["type"]) == (200, "basic"), entry
@@ -126,24 +127,24 @@ def test_a_tablet_whose_browser_was_killed_starts_without_a_server(live, browser
 
 @pytest.mark.parametrize("status", [404, 403, 500])
 def test_one_file_that_is_not_there_and_the_tablet_says_it_is_not_ready(
-    standing, browser, status
+    standing, bare_browser, status
 ):
-    browser.context.route(f"**{SPARE}", lambda route: route.fulfill(status=status))
-    page = browser.opens(f"{standing.url}{ENROL}")
+    bare_browser.context.route(f"**{SPARE}", lambda route: route.fulfill(status=status))
+    page = bare_browser.opens(f"{standing.url}{ENROL}")
     page.evaluate(WATCH_UPDATE)
     wait_until(page, f"!{REGISTERED}?.installing && !{REGISTERED}?.active")
     assert page.evaluate(READINESS)["ready"] is False
     assert page.evaluate(CACHED) == []
     assert "Ready" not in page.locator(".enrol-ready").inner_text()
-    browser.context.unroute(f"**{SPARE}")
+    bare_browser.context.unroute(f"**{SPARE}")
     page.reload()
     wait_until(page, READY)
 
 
-def test_a_file_that_redirects_is_never_kept(standing, browser):
+def test_a_file_that_redirects_is_never_kept(standing, bare_browser):
     redirect = {"status": 302, "headers": {"location": "/static/js/types.js"}}
-    browser.context.route(f"**{SPARE}", lambda route: route.fulfill(**redirect))
-    page = browser.opens(f"{standing.url}{ENROL}")
+    bare_browser.context.route(f"**{SPARE}", lambda route: route.fulfill(**redirect))
+    page = bare_browser.opens(f"{standing.url}{ENROL}")
     page.evaluate(WATCH_UPDATE)
     wait_until(page, f"!{REGISTERED}?.installing && !{REGISTERED}?.active")
     assert page.evaluate(CACHED) == []
@@ -180,7 +181,7 @@ SIGNED = """async () => {
     const cache = await caches.open(name);
     for (const request of await cache.keys()) {
       const text = await (await cache.match(request)).text();
-      if (/type="password"|csrf_token/.test(text)) found.push(request.url);
+      if (/name="password"|csrf_token/.test(text)) found.push(request.url);
     }
   }
   return found;
@@ -188,16 +189,17 @@ SIGNED = """async () => {
 
 
 def test_signing_in_and_out_at_the_desk_changes_nothing_for_the_tablet(
-    live, browser, db
+    live, bare_browser, db
 ):
     asked: list[str] = []
-    browser.context.on("request", lambda request: asked.append(request.url))
-    page = opens(browser, live, "/tablet/")
+    bare_browser.context.on("request", lambda request: asked.append(request.url))
+    page = opens(bare_browser, live, "/tablet/")
     enrol_by_hand(page, live, db)
-    desk = browser.opens(f"{live.url}/sign-in")
-    expect(desk.locator("input[type='password']")).to_have_count(1)
+    desk = bare_browser.opens(f"{live.url}/sign-in")
+    # The lock's own fields have no name: they are never sent.
+    expect(desk.locator("input[type='password'][name='password']")).to_have_count(1)
     desk.close()
-    browser.context.clear_cookies()
+    bare_browser.context.clear_cookies()
     page.reload()
     tablet = StorePage(page)
     tablet.appends(tablet.new_record(), "patient.family_name", "ALDERMERE")

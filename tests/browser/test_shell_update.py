@@ -38,9 +38,9 @@ DEAF = """navigator.serviceWorker?.addEventListener("message", (event) =>
 
 
 @pytest.fixture
-def releases(site, tmp_path):
+def releases(shell, site, tmp_path):
     """A server run from a copy of the product, of which a new version can be made."""
-    server = copied(site.home, tmp_path / "copy").start()
+    server = shell.at_its_address(copied(site.home, tmp_path / "copy")).start()
     yield server
     server.stop()
 
@@ -56,8 +56,7 @@ def opens(browser, live, path: str = ENROL) -> Page:
 def tablet(browser, releases) -> Bedside:
     """The tablet on Start, ready without network."""
     made = Bedside(browser, releases.url)
-    wait_until(made.page, READY)
-    wait_until(made.page, "navigator.serviceWorker.controller !== null")
+    made.can_do_without_server()
     return made
 
 

@@ -13,12 +13,19 @@ from tests.support.syncing import (
     APPEND_MANY,
     ARRIVED,
     EVENT,
+    HOLD_SENDING,
     NAME,
+    NO_LONG_WAITS,
     WEIGHT,
     BedsideTablet,
     entries,
     ruling_of,
 )
+
+# Resolves after the loop was told, which listens already.
+HEAR_OF_ENTRY = """() => {
+  window.heard = new Promise((told) => store.onChange(({ what }) => what === "record" && told(true)));
+}"""
 
 
 def answer_with(page, **answer) -> None:
@@ -226,6 +233,45 @@ def test_two_pages_of_one_tablet_send_nothing_twice(browser, live, db):
     second.wait_until_sent()
     assert [row["seq"] for row in entries(db)] == list(range(1, 11))
     assert first.shows(record, NAME) == second.shows(record, NAME) == ["9"]
+
+
+def test_an_entry_kept_while_another_page_sends_is_not_left_for_later(
+    browser, live, db
+):
+    tablet = BedsideTablet(browser, live, db, starts=False)
+    tablet.page.evaluate(NO_LONG_WAITS)
+    tablet.page.evaluate(HOLD_SENDING)
+    tablet.starts()
+    tablet.syncs_now()
+    tablet.page.evaluate(HEAR_OF_ENTRY)
+    kept = tablet.appends(tablet.new_record(), NAME, "ALDERMERE")
+    tablet.page.evaluate("heard")
+    # This round finds that another page sends, which may have looked before.
+    tablet.syncs_now()
+    assert tablet.status()["unsent"] == 1
+    tablet.page.evaluate("letsSend()")
+    tablet.wait_until_sent()
+    assert [row["id"] for row in entries(db)] == [kept["id"]]
+
+
+def test_a_network_that_appears_while_a_round_fails_is_used_at_once(browser, live, db):
+    tablet = BedsideTablet(browser, live, db, starts=False)
+    tablet.page.evaluate(NO_LONG_WAITS)
+    tablet.appends(tablet.new_record(), NAME, "ALDERMERE")
+    stalled = []
+
+    def stall(route):
+        if stalled:
+            return route.continue_()
+        return stalled.append(route)
+
+    tablet.page.route("**/sync", stall)
+    with tablet.page.expect_request("**/sync"):
+        tablet.starts()
+    tablet.page.evaluate("dispatchEvent(new Event('online'))")
+    stalled[0].abort()
+    tablet.wait_until_sent()
+    assert len(entries(db)) == 1
 
 
 def test_what_the_server_sets_aside_is_told_and_does_not_count_here_either(tablet, db):

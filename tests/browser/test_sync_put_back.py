@@ -8,6 +8,7 @@ import pytest
 
 from tests.support.browser import wait_until
 from tests.support.syncing import (
+    ENROL,
     EVENT,
     FORGET_HELD,
     LOSE_LAST,
@@ -18,6 +19,7 @@ from tests.support.syncing import (
     ruling_of,
 )
 from webapp.db import connect
+from webapp.people import tablets
 
 
 def test_a_server_put_back_to_an_older_state_gets_again_what_it_lost(
@@ -90,9 +92,9 @@ COUNT_AT_EACH_MOVE = """() => {
 }"""
 
 
-@pytest.mark.parametrize("is_killed", [False, True], ids=["in one go", "killed"])
+@pytest.mark.parametrize("way", ["in one go", "killed", "enrolled anew"])
 def test_entries_written_in_places_that_are_taken_get_places_of_their_own(
-    browser, live, db, is_killed
+    browser, live, db, way
 ):
     tablet = BedsideTablet(browser, live, db)
     record = tablet.new_record()
@@ -107,12 +109,15 @@ def test_entries_written_in_places_that_are_taken_get_places_of_their_own(
         again.appends(record, EVENT, {"what": f"after {n}"}, op="add")["id"]
         for n in range(4)
     ]
-    if is_killed:
+    if way != "in one go":
         again.page.evaluate(DIE_AT_REFILE)
         again.starts()
         wait_until(again.page, "(await store.status()).conflicts.length > 0")
         again.page.close()
         again = BedsideTablet(browser, live, starts=False)
+    if way == "enrolled anew":
+        here = again.page.evaluate("store.enrolment()")["tablet"]["id"]
+        assert again.page.evaluate(ENROL, tablets.renew(db, here)) is None
     again.page.evaluate(COUNT_AT_EACH_MOVE)
     again.starts()
     again.wait_until_sent()

@@ -148,6 +148,7 @@ def test_test_settings_stay_in_sight_until_read_back(case):
     case.reloads()
     expect(stand).to_contain_text("TEST SETTINGS")
     case.goes_to("Capture")
+    case.is_now("M. Sogn-Example", "nurse")
     case.page.get_by_role("button", name="Dial left at", exact=True).click()
     case.types("Output", "3")
     case.keeps_row()

@@ -4,7 +4,6 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.support.bedside import Bedside
-from tests.support.browser import Browser
 
 WEIGHT = "patient.weight"
 
@@ -16,11 +15,10 @@ def touched(standing, second_touch):
 
 
 @pytest.fixture(scope="module")
-def second_touch(playwright_here, tmp_path_factory):
+def second_touch(shell, tmp_path_factory):
     """A browser of a phone's size that is touched."""
-    made = Browser(
-        playwright_here,
-        tmp_path_factory.mktemp("touch-profile"),
+    made = shell.browser(
+        tmp_path_factory.mktemp("touch") / "profile",
         viewport={"width": 390, "height": 844},
         has_touch=True,
     )
@@ -177,3 +175,26 @@ def test_a_tap_elsewhere_ends_it_and_keeps_the_number(finger):
     expect(weight.locator(".keypad")).to_have_count(0)
     finger.field("Height").locator(".qty").tap()
     finger.keeps(WEIGHT, {"as": "80", "n": "80", "unit": "kg"})
+
+
+def test_a_small_count_is_one_tap_and_only_what_counts_has_its_keys(case):
+    case.goes_to("Approach")
+    opened = case.field("Guidewires opened")
+    opened.get_by_role("button", name="1: Guidewires opened").click()
+    case.keeps("approach.guidewires_opened", {"as": "1", "n": "1", "unit": ""})
+    expect(opened.locator(".qty")).to_have_value("1")
+    assert case.page.locator(".part:visible [data-unit] [data-count]").count() == 0
+    case.goes_to("Patient")
+    expect(case.field("Weight").locator("[data-count]")).to_have_count(0)
+
+
+def test_a_small_count_in_a_row_takes_the_place_of_no_answer(case):
+    case.goes_to("Approach")
+    case.adds("Attempt")
+    passes = case.page.locator("#sheet [data-child=passes]")
+    passes.locator("input[value='not_known']").first.click()
+    passes.locator("[data-count='2']").click()
+    case.picks("Outcome", "Vein entered")
+    case.keeps_row()
+    (row,) = case.rows("approach.attempts")
+    assert row["value"]["passes"] == {"as": "2", "n": "2", "unit": ""}

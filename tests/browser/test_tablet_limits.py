@@ -9,7 +9,7 @@ from playwright.sync_api import expect
 from tests.support.bedside import Bedside
 from tests.support.browser import wait_until
 from tests.support.joining import JOINS
-from tests.support.main_job import NETWORK_IS_BACK, enrols
+from tests.support.main_job import NETWORK_COMES_AND_GOES, enrols
 from tests.support.told_here import Told
 from webapp.clinical.policy import load
 from webapp.clinical.policy_kept import named, written
@@ -68,7 +68,6 @@ def chooses_stricter(live):
 
 def is_told(bedside):
     """Wait until the tablet was told which limits are in use now."""
-    bedside.page.evaluate(NETWORK_IS_BACK)
     name = json.dumps(named(written(load(STRICTER))))
     wait_until(
         bedside.page,
@@ -93,7 +92,9 @@ def is_sent(bedside):
 def bedside(browser, live, db):
     """An enrolled tablet that can go without network."""
     enrols(browser, live, db).close()
-    return Bedside(browser, live.url)
+    made = Bedside(browser, live.url)
+    made.page.evaluate(NETWORK_COMES_AND_GOES)
+    return made
 
 
 def test_a_running_case_keeps_its_limit_and_a_new_case_has_the_new_one(bedside, live):
@@ -130,6 +131,6 @@ def test_a_tablet_with_a_newer_form_reads_a_running_case_by_its_own_limit(
     enrols(second_browser, live, db, "Tablet 3").close()
     second = Bedside(second_browser, live.url)
     second.page.evaluate(JOINS, record)
-    second.page.evaluate(NETWORK_IS_BACK)
+    second.page.evaluate(NETWORK_COMES_AND_GOES)
     says(second, record, OLD)
     says(second, begins(second), NEW)

@@ -3,6 +3,20 @@
 import pytest
 from playwright.sync_api import expect
 
+# Typed and left by no hand, while the hand is elsewhere.
+KEEP_A_NAME = """() => {
+  const box = document.querySelector('[data-path="patient.given_name"] input.input');
+  box.value = "Test-Ines";
+  box.dispatchEvent(new Event("input", { bubbles: true }));
+  box.dispatchEvent(new FocusEvent("focusout", { bubbles: true }));
+}"""
+STRUCK = """async (record) => {
+  const { openStore } = await import("/static/js/log/store.js");
+  const store = await openStore();
+  const { rows } = await store.fold(record);
+  store.close();
+  return rows.moments.filter(({ struck }) => struck).map(({ value }) => value.name);
+}"""
 OPEN_OF_PATIENT = "#rail [data-part=patient] .stop-count"
 
 
@@ -30,6 +44,22 @@ def test_a_part_pressed_while_a_name_is_being_kept_is_gone_to(case):
     case.keeps("patient.given_name", "Test-Ines")
     page.mouse.up()
     expect(page.locator("#part-indication:not([hidden])")).to_have_count(1)
+
+
+def test_a_receipt_s_key_that_is_pressed_does_what_it_said(case):
+    page = case.page
+    page.locator("[data-act=moments]").click()
+    page.locator("[data-moment=cardiology_called]").click()
+    strike = page.locator("#kept [data-act=strike-kept]")
+    expect(strike).to_contain_text("Cardiology called")
+    presses(page, strike)
+    # Another answer is kept meanwhile, and its receipt has no such key.
+    page.evaluate(KEEP_A_NAME)
+    case.keeps("patient.given_name", "Test-Ines")
+    page.mouse.up()
+    case.waits_for(
+        f"(await ({STRUCK})('{case.record}')).join() === 'cardiology_called'"
+    )
 
 
 def test_what_arrives_is_drawn_after_the_release(case):

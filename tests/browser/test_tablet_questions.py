@@ -3,6 +3,7 @@
 from dataclasses import asdict
 
 import pytest
+from playwright.sync_api import expect
 
 from tests.support.published import published_case
 from webapp.catalogue import CATALOGUE
@@ -78,3 +79,13 @@ def test_two_answers_impossible_values_and_two_wires_ask_the_same(page):
     told = page.evaluate(_ASK, fold)
     assert told == as_json(Case(fold, CATALOGUE))
     assert {"two_answers", "impossible", "not_asked"} == {q["why"] for q in told}
+
+
+def test_finish_leads_to_the_first_open_question(bedside):
+    bedside.starts_now()
+    bedside.goes_to("Finish")
+    first = bedside.page.locator("[data-act=first-open]")
+    expect(first).to_have_text("To the first: Patient, Identity known")
+    first.click()
+    expect(bedside.page.locator("#part-patient:not([hidden])")).to_have_count(1)
+    expect(bedside.field("Identity known").locator("input:focus")).to_have_count(1)

@@ -109,6 +109,7 @@ def test_new_evidence_says_it_again(case):
     on_floor(sheet).get_by_role("button", name="Seen, done as asked").click()
     expect(on_floor(sheet)).to_contain_text("Seen, done as asked")
     case.page.keyboard.press("Escape")
+    case.is_now("M. Sogn-Example", "nurse")
     case.adds("Dial left at")
     case.types("Output", "1.8")
     case.keeps_row()

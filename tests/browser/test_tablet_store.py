@@ -33,13 +33,14 @@ APPEND = """async ([record, path, value]) => {
 # An entry larger than the tablet's own limit lets any screen write.
 TOO_LARGE = """async (record) => {
   const { openBase } = await import("/static/js/log/db.js");
+  const { openDataKey } = await import("/static/js/log/data-key.js");
   const { openKeys } = await import("/static/js/log/keys.js");
   const { metaRow, putMeta } = await import("/static/js/log/meta.js");
   const { encodeBody, encodeHeader } = await import("/static/js/log/entry.js");
   const { bodyOf } = await import("/static/js/log/writing.js");
   const { seal } = await import("/static/js/log/seal.js");
   const base = await openBase();
-  const keys = await openKeys(base);
+  const keys = openKeys(base, (await openDataKey(base, async () => null)).key);
   const log = await base.transact(["meta"], "readonly", (tx) => metaRow(tx, "log"));
   const author = { person: null, name: "K. Ouse-Example", role: "nurse" };
   const said = { path: "indication.why_now", value: "Long. ".repeat(12000), author };

@@ -5,7 +5,7 @@ from playwright.sync_api import expect
 
 from tests.support.bedside import Bedside
 from tests.support.joining import JOINS
-from tests.support.main_job import NETWORK_IS_BACK, enrols
+from tests.support.main_job import NETWORK_COMES_AND_GOES, enrols
 
 SEX = "Sex for clinical use"
 
@@ -23,12 +23,13 @@ def pair(browser, second_browser, live, db):
     second.page.goto(first.page.url)
     expect(second.field(SEX)).to_be_visible()
     live.stop()
+    for tablet in made:
+        tablet.page.evaluate(NETWORK_COMES_AND_GOES)
     return first, second
 
 
 def shows(tablets, state):
     for tablet in tablets:
-        tablet.page.evaluate(NETWORK_IS_BACK)
         field = tablet.field(SEX)
         expect(field).to_have_attribute("data-state", state, timeout=90_000)
 

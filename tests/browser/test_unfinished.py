@@ -7,6 +7,7 @@ from playwright.sync_api import expect
 
 from tests.support.bedside import Bedside
 from tests.support.browser import wait_until
+from tests.support.full_disk import FULL, ROOM_AGAIN
 from tests.support.tablet_database import HOLD_ENTRIES
 
 GIVEN = "Given name"
@@ -43,6 +44,15 @@ DRAFTS = """async (record) => {
   const drafts = await store.drafts(record);
   store.close();
   return drafts;
+}"""
+
+
+FOLD = """async (record) => {
+  const { openStore } = await import("/static/js/log/store.js");
+  const store = await openStore();
+  const fold = await store.fold(record);
+  store.close();
+  return fold;
 }"""
 
 
@@ -135,6 +145,68 @@ def test_a_row_that_was_kept_does_not_come_back_as_one_to_be_kept(bedside):
     bedside.reloads()
     expect(bedside.page.locator("#sheet")).to_be_hidden()
     assert len(bedside.rows("indication.drugs_given")) == 1
+
+
+def test_a_row_kept_at_the_second_try_is_told_no_more(bedside):
+    page = bedside.page
+    bedside.starts_new()
+    bedside.goes_to("Indication")
+    bedside.adds("Drug given")
+    bedside.types("Dose", "0.5")
+    page.evaluate(FULL)
+    page.locator("#sheet [data-act=keep-row]").click()
+    again = page.locator("#kept [data-act=again]")
+    expect(again).to_be_visible()
+    page.evaluate(ROOM_AGAIN)
+    again.click()
+    expect(page.locator("#sheet")).to_be_hidden()
+    bedside.goes_to("Patient")
+    assert drafts(bedside).keys() == {"who"}
+    assert len(bedside.rows("indication.drugs_given")) == 1
+
+
+def test_a_row_gone_on_with_before_the_second_try_stays_on_its_sheet(bedside):
+    page = bedside.page
+    bedside.starts_new()
+    bedside.goes_to("Indication")
+    bedside.adds("Drug given")
+    bedside.types("Dose", "0.5")
+    page.evaluate(FULL)
+    page.locator("#sheet [data-act=keep-row]").click()
+    again = page.locator("#kept [data-act=again]")
+    expect(again).to_be_visible()
+    page.evaluate(ROOM_AGAIN)
+    bedside.types("Dose", "0.7")
+    again.click()
+    bedside.waits_for(
+        f"(await (async () => {{ const fold = await ({FOLD})('{bedside.record}');"
+        " return (fold.rows['indication.drugs_given'] ?? []).length; })()) === 1"
+    )
+    dose = bedside.field("Dose").get_by_role("textbox", name="Dose")
+    expect(dose).to_have_value("0.7")
+    bedside.waits_for(
+        f"Object.values(await ({DRAFTS})('{bedside.record}'))"
+        ".some((text) => text.includes('0.7'))"
+    )
+    bedside.reloads()
+    expect(dose).to_have_value("0.7")
+
+
+def test_an_answer_kept_at_the_second_try_is_put_right_by_the_next(bedside):
+    page = bedside.page
+    bedside.starts_new()
+    page.evaluate(FULL)
+    types(bedside, "Test-Inse", "leave")
+    again = page.locator("#kept [data-act=again]")
+    expect(again).to_be_visible()
+    page.evaluate(ROOM_AGAIN)
+    again.click()
+    bedside.keeps(PATH, "Test-Inse")
+    assert drafts(bedside).keys() == {"who"}
+    box_of(bedside).fill("Test-Ines")
+    bedside.leaves(bedside.field(GIVEN))
+    bedside.keeps(PATH, "Test-Ines")
+    assert drafts(bedside).keys() == {"who"}
 
 
 def test_the_reason_of_a_strike_comes_back_after_a_kill(browser, standing):

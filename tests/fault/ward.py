@@ -208,7 +208,9 @@ class Ward:
         self.bedside.goes_to("Patient")
         there = set(self.rows())
         if older:
-            self.kept &= there | self._ids_on_server()
+            # What the older copy lacks may have reached the server before the kill.
+            self.notes_server()
+            self.kept &= there | self.on_server
         assert self.kept <= there | self.on_server, self.kept - there
 
     def comes_to_rest(self) -> None:

@@ -77,6 +77,12 @@ def test_clock_changes_are_the_same_on_the_tablet() -> None:
     assert given == [row["gives"] for row in rows]
 
 
+def test_typed_text_is_kept_apart_the_same_on_the_tablet() -> None:
+    rows = vectors("apart")["rows"]
+    given = node.call("form/apart.js", "apart", [[row["text"]] for row in rows])
+    assert given == [row["shown"] for row in rows]
+
+
 def test_conditions_hold_on_the_tablet_with_the_same_evidence() -> None:
     read = vectors("when")
     cases = [[row["when"], read["answers"]] for row in read["rows"]]
@@ -96,7 +102,7 @@ def test_values_are_told_in_the_same_words_on_the_tablet() -> None:
     fields = {key: field_as_dict(field) for key, field in fields_of(read).items()}
     cases = [[fields[r["field"]], r["value"], r.get("day")] for r in read["rows"]]
     given = node.call("form/words.js", "words", cases)
-    assert given == [row["words"] for row in read["rows"]]
+    assert given == [row.get("apart", row["words"]) for row in read["rows"]]
 
 
 def test_elapsed_time_and_units_are_told_the_same_on_the_tablet() -> None:

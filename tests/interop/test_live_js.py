@@ -68,3 +68,16 @@ def test_a_depth_is_offered_alone_after_twenty_seconds():
     asked = [[called, 20_999], [called, 21_000], [{**called, "depth": None}, 90_000]]
     module = "pages/live-advance-call.js"
     assert node.call(module, "isOffered", asked) == [False, True, False]
+
+
+def test_what_is_here_without_network_is_counted_only_once_it_is_known():
+    told = [
+        {"ready": False, "have": 0, "want": 0},
+        {"ready": False, "have": 3, "want": 9},
+        {"ready": True, "have": 9, "want": 9},
+    ]
+    assert node.call("pages/shell-words.js", "shellWords", [[one] for one in told]) == [
+        "Not ready without network yet.",
+        "Not ready without network: 3 of 9 files here.",
+        "Ready without network.",
+    ]

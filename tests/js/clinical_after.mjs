@@ -29,7 +29,7 @@ export function callsAfter(limitsOf) {
     first_settings: (g) => firstSettings(g.urgency, g.own, g.own_rate, limitsOf(g)),
     first_settings_of: (g) => firstSettingsOf(g.fold, limitsOf(g)),
     left_beside_asked: (g) => leftBesideAsked({ output: g.asked, unit: g.unit }, g.left_at, g.left_unit ?? "mA"),
-    next_due: (g) => nextDue(g.fold, g.wire, g.limits_file).map(({ kind, due_ms, since_ms }) => ({ kind, due_ms, since_ms })),
+    next_due: (g) => nextDue(g.fold, g.wire, g.limits_file).map(({ kind, due_ms, since_ms, after }) => ({ kind, due_ms, since_ms, after })),
     drift: (g) => drift(g.values.map(([ms, value]) => ({ ms, value })), g.output, g.is_below_floor, g.due_ms, limitsOf(g)),
     depth_compared: (g) => {
       const [before, after] = [g.before, g.after].map((value) => depthRead(value, []));

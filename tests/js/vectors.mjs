@@ -17,11 +17,12 @@ const module = await import(new URL(asked.module, base).href);
 const call = module[asked.function];
 if (typeof call !== "function") throw new Error(`${asked.module} exports no function ${asked.function}`);
 
-const results = asked.cases.map((given) => {
+const results = [];
+for (const given of asked.cases) {
   try {
-    return call(...given) ?? null;
+    results.push((await call(...given)) ?? null);
   } catch (error) {
-    return { threw: String(error.message) };
+    results.push({ threw: String(error.message) });
   }
-});
+}
 process.stdout.write(JSON.stringify(results));

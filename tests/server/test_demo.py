@@ -99,6 +99,15 @@ def test_every_entry_of_every_case_arrived_and_counts(hospital):
     assert all(r.set_aside == 0 for r in listed(hospital.db))
 
 
+def test_every_setting_of_every_case_names_who_read_it(hospital):
+    """clinical.md V6: no settings without a read-by person."""
+    drafts = [d for one in (*cases(), *cases(LATER)) for d in one.drafts]
+    told = [d for d in drafts if ".dial_left_at" in d.path and d.op == "add"]
+    assert len(told) > 5
+    for draft in told:
+        assert draft.author["name"] or draft.value["read_back_by"]["name"], draft.path
+
+
 def test_a_second_start_opens_the_same_hospital_and_doubles_nothing(hospital):
     before = hospital.counts()
     again = prepare(hospital.home)

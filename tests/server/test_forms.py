@@ -10,10 +10,10 @@ from flask import Flask, render_template_string
 
 from tests.support.declared import fields_of, vectors
 from tests.support.html import Page
+from webapp import pages
 from webapp.catalogue import CATALOGUE
 from webapp.catalogue.model import Field, Part, Section
 from webapp.forms import answer_form, part_form, shell_path
-from webapp.say import say
 
 FIELDS = fields_of(vectors("kinds"))
 PARTS = [pytest.param(part, id=part.name) for part in CATALOGUE.parts]
@@ -26,7 +26,7 @@ def app() -> Flask:
     """An application that renders forms and holds nothing else."""
     made = Flask("webapp")
     made.config["SECRET_KEY"] = "of the test"
-    made.jinja_env.globals.update(say=say)
+    pages.register(made)
     return made
 
 

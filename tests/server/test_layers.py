@@ -25,6 +25,7 @@ RANKS = {
     "texts": 0,
     "paths": 0,
     "row_sums": 0,
+    "apart": 0,
     "say": 1,
     "catalogue": 2,
     "controls": 3,
@@ -33,6 +34,7 @@ RANKS = {
     "db": 3,
     "errors": 3,
     "headers": 3,
+    "pages": 3,
     "shell": 3,
     "joined_files": 3,
     "record": 4,
@@ -75,12 +77,12 @@ SCRIPT_RANKS = {
 ONLY = {
     "indexedDB": {"js/log/db.js"},
     "fetch": {"js/sync/exchange.js", "js/sync/token.js", "sw.js"},
-    "serviceWorker": {"js/sw-bridge.js"},
+    "serviceWorker": {"js/sw-ask.js", "js/sw-bridge.js", "js/sw-vault.js"},
     "XMLHttpRequest": set(),
     "sendBeacon": set(),
     "WebSocket": set(),
     "EventSource": set(),
-    "importScripts": set(),
+    "importScripts": {"sw.js"},
     "eval": set(),
 }
 _IMPORT = re.compile(r"""(?:from|import)\s*\(?\s*["'](\.{1,2}/[^"']+)["']""")

@@ -9,6 +9,7 @@ from typing import Any
 from playwright.sync_api import Locator, Page, expect
 
 from tests.support.browser import Browser, wait_until
+from tests.support.releases import READY
 
 OF_AUDIT = "Applying inline style violates"
 WHO_NOW = ".switch .switch-now"
@@ -16,7 +17,9 @@ WHO_NOW = ".switch .switch-now"
 expect.set_options(timeout=20_000)
 _FOLD = """async (record) => {
   const { openStore } = await import("/static/js/log/store.js");
-  const store = await openStore();
+  const { heldKey: dataKey } = await import("/static/js/sw-vault.js");
+  const { byCode } = await import("/static/js/sw-codes.js");
+  const store = await openStore({ dataKey, byCode });
   const fold = await store.fold(record);
   store.close();
   return fold;
@@ -24,7 +27,8 @@ _FOLD = """async (record) => {
 # An entry of somebody who had seen nothing of this path, as from another tablet.
 _UNSEEN = """async ([record, path, value, name]) => {
   const { openStore } = await import("/static/js/log/store.js");
-  const store = await openStore();
+  const { heldKey: dataKey } = await import("/static/js/sw-vault.js");
+  const store = await openStore({ dataKey });
   const author = { person: null, name, role: "nurse" };
   await store.append(record, { path, value, seen: [], author });
   store.close();
@@ -68,6 +72,10 @@ class Bedside:
         """Go to Start, and leave the case as it is."""
         self.page.evaluate("location.hash = '#/'")
         expect(self.page.locator("#start")).to_be_visible()
+
+    def can_do_without_server(self) -> None:
+        """Wait until every file is here and this page has its worker: the server may go."""
+        self.waits_for(f"navigator.serviceWorker.controller !== null && {READY}")
 
     def reloads(self) -> None:
         """Load the page again, as after closing and opening the tablet."""
@@ -254,7 +262,9 @@ class Bedside:
         self.waits_for(
             f"""(await (async () => {{
               const {{ openStore }} = await import("/static/js/log/store.js");
-              const store = await openStore();
+              const {{ heldKey: dataKey }} = await import("/static/js/sw-vault.js");
+              const {{ byCode }} = await import("/static/js/sw-codes.js");
+              const store = await openStore({{ dataKey, byCode }});
               const fold = await store.fold({json.dumps(self.record)});
               store.close();
               const heads = fold.values[{json.dumps(path)}] ?? [];

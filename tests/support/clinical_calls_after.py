@@ -78,7 +78,12 @@ def calls_after(
 
 def _next_due(given: Input, policy: Policy) -> list[Input]:
     return [
-        {"kind": one.kind, "due_ms": one.due_ms, "since_ms": one.since_ms}
+        {
+            "kind": one.kind,
+            "due_ms": one.due_ms,
+            "since_ms": one.since_ms,
+            "after": one.after,
+        }
         for one in next_due(given["fold"], given["wire"], policy)
     ]
 

@@ -36,6 +36,10 @@ licence_reference = "test only"
 """
 # What a browser says when the ward's network comes back; else it asks within a minute.
 NETWORK_IS_BACK = "window.dispatchEvent(new Event('online'))"
+# And of one that comes and goes: whoever waits for another tablet's answer waits no minute.
+NETWORK_COMES_AND_GOES = (
+    "void setInterval(() => dispatchEvent(new Event('online')), 500)"
+)
 # What the key "Start now, no name" keeps by itself.
 STARTED = ("patient.start",)
 

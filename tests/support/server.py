@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
+import json
 import os
 import socket
 import subprocess
 import sys
 from pathlib import Path
 
-ROOT = Path(__file__).resolve().parents[2]
+from tests.support.forked import ROOT, Forked, forked
+
 # The parent listens before the child runs, so nobody needs to ask whether it is up:
 # a connection waits in the socket's queue until the child takes it.
 _SERVE = """
-import os, socket, sys
+import json, os, socket, sys
 from webapp import serving
 from webapp.app import create_app
 # A small number: select() takes none above 1,023, and a long test run holds many files.
 listening = socket.socket(fileno=os.dup(int(sys.argv[1])))
-serving.OPTIONS |= {"threads": int(sys.argv[2])} if len(sys.argv) > 2 else {}
+serving.OPTIONS |= json.loads(sys.argv[2])
 serving.serve(create_app(), sockets=[listening])
 """
 
@@ -36,7 +38,7 @@ class LiveServer:
         self.home = home
         self.root = root
         self.port = 0
-        self._process: subprocess.Popen[bytes] | None = None
+        self._process: subprocess.Popen[bytes] | Forked | None = None
 
     @property
     def url(self) -> str:
@@ -63,19 +65,27 @@ class LiveServer:
         listening.bind(("127.0.0.1", self.port))
         listening.listen(128)
         self.port = listening.getsockname()[1]
-        threads = [str(self.threads)] if self.threads else []
         log = (self.home / "server.log").open("ab")
-        self._process = subprocess.Popen(
-            [sys.executable, "-c", _SERVE, str(listening.fileno()), *threads],
-            cwd=self.root,
-            env={**os.environ, "WIREMARK_HOME": str(self.home)},
-            pass_fds=[listening.fileno()],
-            stdout=log,
-            stderr=log,
-        )
+        env = {**os.environ, "WIREMARK_HOME": str(self.home)}
+        options = {"threads": self.threads} if self.threads else {}
+        begin = forked if self.root == ROOT else self._loaded
+        self._process = begin(listening.fileno(), log.fileno(), env, options)
         log.close()
         listening.close()
         return self
+
+    def _loaded(
+        self, listening: int, log: int, env: dict[str, str], options: dict[str, int]
+    ) -> subprocess.Popen[bytes]:
+        """Start a process that loads the product from the folder it runs from."""
+        return subprocess.Popen(
+            [sys.executable, "-c", _SERVE, str(listening), json.dumps(options)],
+            cwd=self.root,
+            env=env,
+            pass_fds=[listening],
+            stdout=log,
+            stderr=log,
+        )
 
     def stop(self) -> None:
         """Stop serving, and wait until nobody listens."""

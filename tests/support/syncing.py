@@ -27,6 +27,18 @@ START = """async () => {
   const { startSync } = await import("/static/js/sync/loop.js");
   window.sync = startSync(window.store);
 }"""
+# No round of this tablet begins from now on; one that runs is waited for.
+HOLD_SENDING = """() => new Promise((held) => {
+  void navigator.locks.request("wiremark-sync", () => new Promise((letGo) => {
+    window.letsSend = letGo;
+    held();
+  }));
+})"""
+# What would come to pass only after a second or more never does.
+NO_LONG_WAITS = """() => {
+  const begin = window.setTimeout;
+  window.setTimeout = (work, ms, ...rest) => (ms < 1000 ? begin(work, ms, ...rest) : 0);
+}"""
 APPEND_MANY = """async ([record, count]) => {
   const author = { person: null, name: "Test-Mira FJORDHOLM", role: "assistant" };
   const kept = [];

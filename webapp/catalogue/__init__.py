@@ -18,7 +18,7 @@ from webapp.catalogue.parts import (
 )
 
 CATALOGUE = Catalogue(
-    version=4,
+    version=5,
     parts=(
         patient.PART,
         indication.PART,

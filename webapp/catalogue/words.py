@@ -1,10 +1,11 @@
 """Values in words, as screens, notes and lists show them.
 
-Twin: static/js/form/words.js, held equal by fixtures/vectors/words.json.
+Twin: static/js/form/words.js (with `apart`), held equal by fixtures/vectors/words.json.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 from webapp.catalogue.dates import MONTHS
@@ -18,34 +19,44 @@ from webapp.say import say
 _COMPARATORS = {">": ">", "<": "<", ">=": "≥", "<=": "≤"}
 _NO_SPACE_BEFORE = "°"
 _HOUR_S, _DAY_S = 3600, 86400
+_LACKS = object()
 
 
-def words(field: Field, value: Any, day: str | None = None) -> str:
+def words(
+    field: Field,
+    value: Any,
+    day: str | None = None,
+    beside: Callable[[str], str] = str,
+) -> str:
     """Return a value as a person reads it. Never raises.
 
     `day`: a day the reader already knows ("2031-11-24"): moments of that day are
     told without it. None is "not asked". What could not be read stands as typed;
-    what is impossible is told like any other, and marked by the caller.
+    what is impossible is told like any other, and marked by the caller. `beside`: what
+    a typed text goes through before it stands beside our words or another typed text;
+    a screen gives `apart`.
     """
     if value is None:
         return say("words.not_asked")
     if check(field, value).state == "illegal":
         return say("words.not_readable")
     if isinstance(value, dict) and "absent" in value:
-        return visible(absence_words(value))
-    return visible(_told(field, value, day))
+        return visible(absence_words(value, beside))
+    return visible(_told(field, value, day, beside))
 
 
-def _told(field: Field, value: Any, day: str | None) -> str:
+def _told(
+    field: Field, value: Any, day: str | None, beside: Callable[[str], str]
+) -> str:
     match field.kind:
         case "text" | "prose":
             return str(value)
         case "yn":
             return say(f"words.{value}")
         case "one":
-            return _pick_words(field, value)
+            return _pick_words(field, value, beside)
         case "many":
-            return ", ".join(_pick_words(field, pick) for pick in value)
+            return ", ".join(beside(_pick_words(field, p, beside)) for p in value)
         case "qty":
             return quantity_words(value)
         case "moment":
@@ -53,25 +64,25 @@ def _told(field: Field, value: Any, day: str | None) -> str:
         case "date":
             return day_words(value["date"]) if "date" in value else str(value["as"])
         case "person":
-            return _person_words(value)
+            return _person_words(value, beside)
         case "photo":
             caption = value["caption"]
             key = "words.photo_caption" if is_said(caption) else "words.photo"
-            return say(key, caption=caption)
+            return say(key, caption=beside(caption) if is_said(caption) else caption)
         case "drawing":
             return say("words.drawing")
         case "group":
-            return _row_words(field, value, day)
+            return _row_words(field, value, day, beside)
 
 
-def absence_words(value: dict[str, Any]) -> str:
+def absence_words(value: dict[str, Any], beside: Callable[[str], str] = str) -> str:
     """Return "not known", "not stated by …", "not done, because …", "not asked"."""
     if "not_stated_by" in value:
-        return say("words.not_stated", report=value["not_stated_by"])
+        return say("words.not_stated", report=beside(value["not_stated_by"]))
     if value["absent"] != "not_done":
         return say(f"words.{value['absent']}")
     if is_said(value.get("because")):
-        return say("words.not_done", because=value["because"])
+        return say("words.not_done", because=beside(value["because"]))
     return say("words.not_done_unsaid")
 
 
@@ -150,29 +161,40 @@ def elapsed_words(seconds: int) -> str:
     return say("words.ago_hours_minutes", hours=hours, minutes=rest)
 
 
-def _pick_words(field: Field, pick: str | dict[str, str]) -> str:
+def _pick_words(
+    field: Field, pick: str | dict[str, str], beside: Callable[[str], str]
+) -> str:
     code = pick if isinstance(pick, str) else next(iter(pick))
     choice = field.choice(code)
     label = choice.label if choice else code
     if isinstance(pick, str):
         return label
     text = pick[code]
-    return text if code == "other" else say("words.row_child", label=label, words=text)
+    if code == "other":
+        return text
+    return say("words.row_child", label=label, words=beside(text))
 
 
-def _person_words(value: dict[str, Any]) -> str:
+def _person_words(value: dict[str, Any], beside: Callable[[str], str]) -> str:
     name = value["name"]
     if is_said(value.get("credential")):
-        name = say("words.person_credential", name=name, credential=value["credential"])
+        credential = beside(value["credential"])
+        name = say("words.person_credential", name=beside(name), credential=credential)
     if is_said(value.get("role")):
-        return say("words.person_role", name=name, role=value["role"])
+        role = beside(value["role"])
+        return say("words.person_role", name=beside(name), role=role)
     return str(name)
 
 
-def _row_words(field: Field, row: dict[str, Any], day: str | None) -> str:
+def _row_words(
+    field: Field,
+    row: dict[str, Any],
+    day: str | None,
+    beside: Callable[[str], str],
+) -> str:
     told = [
-        say("words.row_child", label=c.label, words=words(c, row[c.name], day))
+        say("words.row_child", label=c.label, words=beside(words(c, v, day, beside)))
         for c in field.children
-        if c.name in row
+        if (v := row.get(c.name, _LACKS)) is not _LACKS
     ]
     return "; ".join(told)

@@ -71,7 +71,7 @@ def _remark(told: Told, due: Due, now_ms: int) -> Remark:
         values = {"late": elapsed(seconds_of(now_ms - due.due_ms))}
     if due.kind == "dwell":
         values = {"days": decimal(due.hours / _HOURS_PER_DAY)}
-    key = _LIMITS.get(due.kind)
+    key = "arrival_check_min" if due.after else _LIMITS.get(due.kind)
     limits, asks = (key,) if key else (), ""
     if due.kind == "threshold":
         roles = ", ".join(told.policy.rows[_ROLES].values)

@@ -5,17 +5,18 @@ Source: fixtures/sources.md#clinical-23, #domain-4e.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, Literal
 
 from webapp.clinical.exact import number
+from webapp.clinical.in_place import latest, left_ms, placed_ms
 from webapp.clinical.left_at import PARTS
+from webapp.clinical.look_asked import After, asked_by
 from webapp.clinical.over import heads, is_over
 from webapp.clinical.policy import Policy
 from webapp.clinical.retest import HOUR_MS
-from webapp.clinical.rows import Row, moment_ms, one_answer, rows_of
+from webapp.clinical.rows import Row, one_answer, rows_of
 
 Kind = Literal["look_check", "threshold", "need_review", "infection", "dwell"]
 # domain 4e, Betts 2003: 20 % infected beyond 48 h, 4 % before.
@@ -29,12 +30,16 @@ _NOT_DONE = ("dependent", "not_my_role", "asked_doctor")
 
 @dataclass(frozen=True, slots=True)
 class Due:
-    """`since_ms`: what it is counted from; `hours`: how long after, as a decimal."""
+    """`since_ms`: what it is counted from; `hours`: how long after, as a decimal.
+
+    `after`: what asks for a look apart from the shift; "" where nothing does.
+    """
 
     kind: Kind
     due_ms: int
     since_ms: int
     hours: Fraction
+    after: After = ""
 
 
 def next_due(fold: dict[str, Any], wire: str, policy: Policy) -> list[Due]:
@@ -50,36 +55,12 @@ def next_due(fold: dict[str, Any], wire: str, policy: Policy) -> list[Due]:
     return [one for one in found if one is not None]
 
 
-def placed_ms(fold: dict[str, Any], wire: str) -> int | None:
-    """Return when a wire was placed: as told of one that came with it, else here.
-
-    Here: first read, else named where it is said to be in; of one that came nobody
-    knows unless it is told.
-    """
-    under = f"wires/{wire}"
-    told = moment_ms(one_answer(fold, f"{under}/approach.came_placed_at"))
-    if told is not None:
-        return told
-    if "came_with_it" in heads(fold, f"{under}/approach.wire_came"):
-        return None
-    names = ("advance.depth_reading", "capture.output_reading", "capture.dial_left_at")
-    seen = rows_of(fold, *(f"{under}/{name}" for name in names))
-    is_in = bool(heads(fold, f"{under}/advance.final_depth"))
-    # "No" and "can't tell" are answered while nothing is in place too.
-    is_in = is_in or "yes" in heads(fold, f"{under}/capture.electrical_capture")
-    named = rows_of(fold, "wires") if is_in else []
-    own = [row for row in named if row.id == wire]
-    return next((row.time_ms for row in (*seen, *own)), None)
-
-
-def _latest(times: Iterable[int | None]) -> int | None:
-    return max((ms for ms in times if ms is not None), default=None)
-
-
-def _due(kind: Kind, since: int | None, hours: Fraction | None) -> Due | None:
+def _due(
+    kind: Kind, since: int | None, hours: Fraction | None, after: After = ""
+) -> Due | None:
     if since is None or hours is None:
         return None
-    return Due(kind, since + int(hours * HOUR_MS), since, hours)
+    return Due(kind, since + int(hours * HOUR_MS), since, hours, after)
 
 
 def _interval(
@@ -97,35 +78,21 @@ def _interval(
     return None if at_home else usual
 
 
-def _left_ms(fold: dict[str, Any], wire: str) -> int | None:
-    """Return when the wire was left in place: dressing on, or final settings read."""
-    rows = rows_of(fold, f"wires/{wire}/capture.dial_left_at")
-    final = [row.time_ms for row in rows if row.value.get("when_kind") == "final"]
-    return _latest([moment_ms(one_answer(fold, "finish.dressing_on")), *final])
-
-
-def _arrival_ms(fold: dict[str, Any], wire: str) -> int | None:
-    """Return the last arrival at a place: by transfer, at leaving, or with a wire."""
-    transfers = rows_of(fold, "handover.transfer")
-    told = [moment_ms(row.value.get("arrived_at")) for row in transfers]
-    told.append(moment_ms(one_answer(fold, "finish.received_at")))
-    if one_answer(fold, f"wires/{wire}/approach.wire_came") == "came_with_it":
-        told += [row.time_ms for row in rows_of(fold, "wires") if row.id == wire]
-    return _latest(told)
-
-
 def _checks(fold: dict[str, Any], wire: str) -> list[Row]:
     return rows_of(fold, f"wires/{wire}/checks.check")
 
 
 def _look_check(fold: dict[str, Any], wire: str, limits: dict[str, str]) -> Due | None:
-    checked = _latest(row.time_ms for row in _checks(fold, wire))
-    arrived = _arrival_ms(fold, wire)
-    minutes = number(limits.get("arrival_check_min"))
-    if arrived is not None and (checked is None or checked < arrived):
-        after = None if minutes is None else minutes / _MINUTES_PER_HOUR
-        return _due("look_check", arrived, after)
-    since = _left_ms(fold, wire) if checked is None else checked
+    checked = latest(row.time_ms for row in _checks(fold, wire))
+    asked = asked_by(fold, wire)
+    open_ = [one for one in asked if checked is None or checked < one[0]]
+    if open_:
+        # The first that nobody looked after: a later one hides no delay.
+        since_ms, after = open_[0]
+        minutes = number(limits.get("arrival_check_min"))
+        hours = None if minutes is None else minutes / _MINUTES_PER_HOUR
+        return _due("look_check", since_ms, hours, after)
+    since = left_ms(fold, wire) if checked is None else checked
     usual = number(limits.get("look_check_h"))
     return _due("look_check", since, _interval(fold, wire, usual))
 
@@ -135,9 +102,9 @@ def _threshold(fold: dict[str, Any], wire: str, limits: dict[str, str]) -> Due |
     names = ("threshold_test", "output_reading")
     under = [f"wires/{wire}/{part}.{name}" for part in PARTS for name in names]
     closed = [row for row in _checks(fold, wire) if _closes_threshold(row)]
-    since = _latest(row.time_ms for row in (*rows_of(fold, *under), *closed))
+    since = latest(row.time_ms for row in (*rows_of(fold, *under), *closed))
     if since is None:
-        since = _left_ms(fold, wire)
+        since = left_ms(fold, wire)
     usual = number(limits.get("threshold_check_h"))
     return _due("threshold", since, _interval(fold, wire, usual))
 

@@ -100,7 +100,8 @@ def exported(policy: Policy) -> dict[str, Any]:
     "word"}}} of numbers; ranges, rows of several numbers, and who may test the
     threshold name their "kind" too;
     "card", the hospital's words for capture lost, "no_bands", the patterns of
-    scanned codes that are no wristband, and "roles", who may test the threshold.
+    scanned codes that are no wristband, "roles", who may test the threshold, and
+    "bring", what to fetch by kind of case.
     """
     names = ("value", "shown", "unit", "ages", "meaning", "source", "word")
     rows = {
@@ -115,7 +116,8 @@ def exported(policy: Policy) -> dict[str, Any]:
     no_bands = list(policy.rows["identity_refuse_patterns"].values)
     whole = {"version": policy.version, "rows": rows, "card": card}
     roles = ", ".join(policy.rows["threshold_by_roles"].values)
-    return {**whole, "no_bands": no_bands, "roles": roles}
+    bring = list(policy.rows["bring_list"].values)
+    return {**whole, "no_bands": no_bands, "roles": roles, "bring": bring}
 
 
 @lru_cache(maxsize=1)

@@ -59,7 +59,7 @@ def source_line(
     `rows`: limits as in `policy.exported(...)["rows"]`.
     """
     told = [
-        _filled(words["clinical.limit"], rows[key])
+        _filled(words["clinical.limit"], _in_words(rows[key], words))
         for key in remark.limits
         if key in rows
     ]
@@ -69,6 +69,11 @@ def source_line(
 def weight_word(remark: Remark, words: Mapping[str, str]) -> str:
     """Return the word of its weight: "Fits", "Look again", "Look now"."""
     return words[f"clinical.weight.{remark.weight}"]
+
+
+def _in_words(row: Mapping[str, str], words: Mapping[str, str]) -> dict[str, str]:
+    """Return a limit with how far its source carries, as nobody needs to look it up."""
+    return {**row, "word": words.get(f"clinical.word.{row['word']}", row["word"])}
 
 
 def _filled(text: str, values: Mapping[str, str]) -> str:

@@ -98,7 +98,7 @@ def mistaken(
     test: Doubts,
     limits: Mapping[str, str],
 ) -> list[Remark]:
-    """Return why readings count as can't tell although they said more."""
+    """Return why readings count as can't tell although they said more, or may."""
     why = {count.why for count in counted}
     found: list[Remark] = []
     if "pads_pacing" in why:
@@ -113,9 +113,26 @@ def mistaken(
         }
         remark = Remark("rate_too_close", "look_again", told, (key,), "pace_above_own")
         found.append(remark)
+    found += _rate_unsaid(readings, limits)
     if "no_output" in why:
         found.append(Remark("no_output", "look_again", test.words(output=Fraction(0))))
     return found
+
+
+def _rate_unsaid(
+    readings: Sequence[Reading], limits: Mapping[str, str]
+) -> list[Remark]:
+    """Return the question for the pacing rate beside an own rhythm of a known rate.
+
+    Its readings count as told: a rate that nobody said changes nothing.
+    """
+    key = "rate_above_own_per_min"
+    for reading in readings:
+        is_said = reading.rate is not None or reading.result == "cannot_tell"
+        if not is_said and reading.own_rate is not None and key in limits:
+            told = {"own": reading.own_rate, "above": limits[key]}
+            return [Remark("rate_unsaid", "look_again", told, (key,), "pace_above_own")]
+    return []
 
 
 def results(

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
+from webapp.apart import apart
 from webapp.catalogue.model import Field, Part
 from webapp.coding.findings import Finding
 from webapp.coding.rules import LINE_SYSTEMS, PLACE_OF_SERVICE
@@ -177,7 +178,8 @@ def _facts(
         rows = case.rows(path) if field.kind == "group" else []
         for row in rows:
             if is_needed or row.id in read:
-                told, is_read = row_words(row, field), hangs or row.id in read
+                told = row_words(row, field, apart)
+                is_read = hangs or row.id in read
                 yield Fact(path, label, told, "answered", (row.id,), is_read)
         answer = case.answer(path)
         is_read = hangs or bool(read & set(answer.entries))
@@ -187,9 +189,12 @@ def _facts(
             yield Fact(path, label, told, answer.state, entries, is_read)
 
 
-def row_words(row: Row, field: Field) -> str:
-    """Return a row in words: its first child bare, the others with their labels."""
+def row_words(row: Row, field: Field, beside: Callable[[str], str] = str) -> str:
+    """Return a row in words: its first child bare, the others with their labels.
+
+    `beside`: as in `webapp.catalogue.words.words`.
+    """
     children = [child for child in field.children if child.name in row.value]
-    said = [(child.label, row.words(child.name)) for child in children]
+    said = [(child.label, beside(row.words(child.name))) for child in children]
     bare = [words for _, words in said[:1]]
     return "; ".join([*bare, *(f"{label}: {words}" for label, words in said[1:])])

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any, Literal
 
 from sqlite_utils import Database
 
+from webapp.apart import apart
 from webapp.catalogue import CATALOGUE
 from webapp.catalogue.kinds import check
 from webapp.catalogue.typed import visible
@@ -57,11 +58,14 @@ def aside(
     )
 
 
-def as_typed(path: str, value: Any) -> str:
-    """Return a value in words, or as it came when the field does not take it."""
+def as_typed(path: str, value: Any, beside: Callable[[str], str] = str) -> str:
+    """Return a value in words, or as it came when the field does not take it.
+
+    `beside`: as in `words`.
+    """
     field = CATALOGUE.field(path)
     if field is not None and check(field, value).state != "illegal":
-        return words(field, value)
+        return words(field, value, beside=beside)
     if isinstance(value, dict) and isinstance(value.get("as"), str):
         return visible(value["as"])
     if isinstance(value, str):
@@ -123,7 +127,7 @@ def _told(
         tablet,
         field.label if field else visible(path) or path,
         str(body["op"]),
-        as_typed(path, body["value"]),
+        as_typed(path, body["value"], apart),
         _name(body["author"]),
         _name(body["entered_by"]),
         utc if isinstance(utc, str) else "",

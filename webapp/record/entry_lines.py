@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from webapp.apart import apart
 from webapp.catalogue import CATALOGUE
 from webapp.record.aside import as_kept, as_typed
 from webapp.record.erase import ERASURES
@@ -12,7 +13,7 @@ from webapp.record.log import LoggedEntry
 from webapp.record.open_record import OpenRecord
 from webapp.record.ruling import read_body
 from webapp.record.rulings import RULINGS
-from webapp.say import say
+from webapp.say import say, say_apart
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,21 +93,23 @@ def _told(path: str, value: Any, places: dict[str, int]) -> str:
             "counted" if value.get("ruling") == "counted" else "set_aside"
         )
         place = places.get(str(value.get("entry")), "–")
-        return say(key, position=place, because=value.get("because", "")).strip()
+        because = value.get("because", "")
+        return say_apart(key, position=place, because=because).strip()
     if path == ERASURES and isinstance(value, dict):
         place = places.get(str(value.get("entry")), "–")
-        return say("review.erased", position=place, reason=value.get("reason", ""))
+        reason = value.get("reason", "")
+        return say_apart("review.erased", position=place, reason=reason)
     if isinstance(value, dict) and "strikes" in value:
         place = places.get(str(value["strikes"]), "–")
         told = say("review.strikes", position=place)
-        return f"{told} {value.get('reason') or ''}".strip()
-    return as_typed(path, value)
+        return f"{told} {apart(str(value.get('reason') or ''))}".strip()
+    return as_typed(path, value, apart)
 
 
 def _untold(entry: LoggedEntry, gone: dict[str, dict[str, Any]]) -> str:
     if entry.body is None:
         why = gone.get(entry.header.id, {}).get("reason", "")
-        return say("review.was_erased", reason=why)
+        return say_apart("review.was_erased", reason=why)
     if entry.form == "opened":
         return as_kept(entry.body)
     return say("review.body_gone")

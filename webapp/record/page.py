@@ -6,6 +6,7 @@ from collections import Counter
 from dataclasses import dataclass
 from typing import Any
 
+from webapp.apart import apart
 from webapp.catalogue.lookup import SETTLEMENTS
 from webapp.catalogue.model import Field, Part
 from webapp.catalogue.words import words
@@ -167,7 +168,7 @@ def _line(
         field.kind,
         answer.state,
         told,
-        tuple(Option(words(field, v), v) for v in answer.heads),
+        tuple(Option(words(field, v, beside=apart), v) for v in answer.heads),
         tuple(said(case, i) for i in answer.entries),
         tuple(_row(case, row) for row in rows),
         question,

@@ -9,6 +9,7 @@ CLINICAL: dict[str, str] = {
     "clinical.weight.look_again": "Look again",
     "clinical.weight.look_now": "Look now",
     "clinical.limit": "{meaning}: {shown} ({source}; {word}).",
+    "clinical.word.derived": "worked out from other values",
     "clinical.limits_version": "Limits version {version}.",
     "clinical.asks.output": "Policy asks {asked} {unit}.",
     "clinical.asks.pace_above_own": "Policy asks own rhythm + {above} /min or more.",
@@ -48,6 +49,7 @@ CLINICAL: dict[str, str] = {
     "clinical.remark.rate_too_close": (
         "Paced {rate}, own {own} /min: read as can't tell"
     ),
+    "clinical.remark.rate_unsaid": "Own rhythm {own} /min, pacing rate not said",
     "clinical.remark.retest_balloon": "Margin unknown: balloon changed since the test",
     "clinical.remark.retest_cable": "Margin unknown: cable changed since the test",
     "clinical.remark.retest_depth": "Margin unknown: wire moved after the test",

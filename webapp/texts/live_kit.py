@@ -1,6 +1,9 @@
 """What stands at the kit: size keys, cross-section, whether the wire passes."""
 
 LIVE_KIT: dict[str, str] = {
+    "bring.key": "What to fetch",
+    "bring.note": "This hospital's list, by kind of case. Local protocol decides.",
+    "bring.title": "What to fetch",
     "kit.drawn": (
         "Cross-section to scale: sheath {sheath} mm inside, wire {wire} mm across"
     ),

@@ -7,7 +7,8 @@ LIVE_REHEARSAL = {
     "start.rehearsal_more": "Three scripted patients; nothing leaves this tablet",
     "rehearsal.word": "REHEARSAL · no patient",
     "rehearsal.word_short": "REHEARSAL",
-    "rehearsal.room": "Room",
+    "rehearsal.never_sent": "Rehearsal: nothing of it is ever sent",
+    "rehearsal.you": "You, rehearsing",
     "rehearsal.how": (
         "Advance, then Capture, as with a patient. The scripted monitor at the foot "
         "shows what the depth or output called would show; there is no generator, "

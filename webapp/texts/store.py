@@ -11,6 +11,7 @@ STORE: dict[str, str] = {
     "enrol.is_now": "This tablet is {tablet} at {hospital}.",
     "enrol.key": "Enrol",
     "enrol.missing": "Type the code first.",
+    "enrol.revoked": "This tablet was revoked. It needs another code.",
     "enrol.slow": "Too many tries from here. Wait some minutes.",
     "enrol.start": "Go to the cases",
     "enrol.unreachable": "No answer from the server. Enrolling needs it once.",
@@ -18,12 +19,17 @@ STORE: dict[str, str] = {
     "shell.description": "The bedside record for temporary pacing wires.",
     "shell.name": "Wiremark",
     "shell.not_ready": "Not ready without network: {have} of {want} files here.",
+    "shell.not_yet": "Not ready without network yet.",
     "shell.ready": "Ready without network.",
     "shell.update_waiting": "A newer form waits.",
     "sign_in.failed": "The server failed. Try again.",
     "sign_in.slow": "Too many tries. Wait some minutes.",
     "sign_in.unreachable": "No answer from the server. Signing in needs it.",
-    "sign_in.wrong": "Name and password do not go together.",
+    "sign_in.revoked": "This tablet was revoked: nobody signs in on it.",
+    "sign_in.wrong": (
+        "Name and password do not go together, or there were too many tries: then wait"
+        " some minutes."
+    ),
     "store.absent": (
         "This browser cannot keep entries: its storage is off, full or private. "
         "Open Wiremark in a normal window of the tablet's browser."
@@ -39,6 +45,14 @@ STORE: dict[str, str] = {
     "strip.clock_off": "All kept here; clock {minutes} min off the server's",
     "strip.conflict": "{count} not taken: {because} Kept here",
     "strip.conflict_short": "{count} not taken. Kept here",
+    "strip.shut": (
+        "{count} entries made before the browser ended cannot be read here; they are"
+        " kept, and sent"
+    ),
+    "strip.shut_one": (
+        "1 entry made before the browser ended cannot be read here; it is kept, and"
+        " sent"
+    ),
     "strip.damaged": "{count} entries cannot be read any more",
     "strip.lost": (
         "The server lost {count} entries of others. What was here stays readable"

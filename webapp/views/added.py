@@ -35,7 +35,7 @@ from webapp.record.framing import MOST_ENTRY_BYTES
 from webapp.record.open_record import OpenRecord, open_record
 from webapp.record.records import one_listed
 from webapp.record.signed import Signed, signed
-from webapp.say import say
+from webapp.say import say, say_apart
 from webapp.views.added_paper import FIELD, Added, add, digest_of, kind_words
 from webapp.views.desk_auth import current_person, requires, verify
 from webapp.views.opening import NeedsReason, remember
@@ -141,7 +141,9 @@ def _reason_page(found: OpenRecord, problem: str = "") -> str:
     when = clock(row.meta["at"]["utc"]) if row else ""
     return render_template(
         "review/withdrawn.html",
-        words=say("added.open_words", name=name or say("review.nobody"), when=when),
+        words=say_apart(
+            "added.open_words", name=name or say("review.nobody"), when=when
+        ),
         because=row.words("because") if row else "",
         problem=problem,
     )

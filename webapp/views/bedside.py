@@ -36,6 +36,8 @@ _TYPES = {
     "/catalogue.json": "application/json",
     "/tablet/": "text/html",
     "/tablet/enrol": "text/html",
+    "/tablet/lock": "text/html",
+    "/tablet/passphrase": "text/html",
     "/tablet/tablet.css": "text/css",
     "/tablet/tablet.js": "text/javascript",
     "/tablet/manifest.webmanifest": "application/manifest+json",
@@ -53,6 +55,8 @@ class _Made:
 
 @bp.get("/tablet/", defaults={"path": "/tablet/"})
 @bp.get("/tablet/enrol", defaults={"path": "/tablet/enrol"})
+@bp.get("/tablet/lock", defaults={"path": "/tablet/lock"})
+@bp.get("/tablet/passphrase", defaults={"path": "/tablet/passphrase"})
 @bp.get("/tablet/tablet.css", defaults={"path": "/tablet/tablet.css"})
 @bp.get("/tablet/tablet.js", defaults={"path": "/tablet/tablet.js"})
 @bp.get(
@@ -112,6 +116,8 @@ def _pages() -> dict[str, bytes]:
         "/catalogue.json": _json(export(CATALOGUE, SAY, limits)),
         "/tablet/": shell.encode(),
         "/tablet/enrol": render_template("bedside/enrol.html").encode(),
+        "/tablet/lock": render_template("bedside/lock.html").encode(),
+        "/tablet/passphrase": render_template("bedside/passphrase.html").encode(),
         "/tablet/tablet.css": joined_style(static_folder(), STYLE),
         "/tablet/tablet.js": joined_script(static_folder(), TABLET),
         "/tablet/manifest.webmanifest": _json(_manifest()),

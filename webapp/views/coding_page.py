@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from webapp.apart import apart
 from webapp.catalogue import CATALOGUE
 from webapp.catalogue.words import words
 from webapp.coding.findings import Finding
@@ -17,7 +18,7 @@ from webapp.record.case import Case
 from webapp.record.open_record import OpenRecord
 from webapp.record.signed import Signed
 from webapp.record.who import who_words
-from webapp.say import say
+from webapp.say import say, say_apart
 
 OTHER_LINE = "approach.other_line"
 
@@ -95,8 +96,10 @@ def evidence(case: Case, entry_id: str) -> Evidence:
     """Return one entry in words, with its author and time."""
     meta = case.meta(entry_id)
     person = meta["called_by"] or meta["author"]
-    told = f"{_label(meta['path'])}: {_value(case, meta['path'], entry_id)}"
-    who = say(f"coding.source.{meta['source']}", who=person.get("name", ""))
+    value = apart(_value(case, meta["path"], entry_id))
+    told = f"{_label(meta['path'])}: {value}"
+    key = f"coding.source.{meta['source']}"
+    who = say_apart(key, who=person.get("name", ""))
     return Evidence(entry_id, told, who, meta["at"]["utc"])
 
 
@@ -104,10 +107,10 @@ def _value(case: Case, path: str, entry_id: str) -> str:
     field = CATALOGUE.field(path)
     for row in case.rows(path):
         if row.id == entry_id and field is not None:
-            return row_words(row, field)
+            return row_words(row, field, apart)
     for head in case.fold["values"].get(path, []):
         if entry_id in head["entries"] and field is not None:
-            return words(field, head["value"])
+            return words(field, head["value"], beside=apart)
     return ""
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from base64 import b64encode
 from typing import Any
 
 from flask import (
@@ -27,6 +28,7 @@ from webapp.people.sign_in import try_password
 from webapp.people.tablets import CODE_HOURS, Tablet
 from webapp.people.throttle import ADDRESS_FACTOR, Limits
 from webapp.record import tablet_logs
+from webapp.record.data_key import data_key_of
 from webapp.say import say
 from webapp.views.desk_auth import requires, sign_in_limits
 from webapp.views.tablet_token import tablet_here, tablet_or_none
@@ -107,7 +109,11 @@ def enrol() -> Response:
 
 @bp.post("/tablet/person")
 def person() -> Response:
-    """Let a person in on a tablet for some hours, so that it may open more records."""
+    """Let a person in on a tablet for some hours, so that it may open more records.
+
+    With the tablet's data key as it was wrapped for this server, that comes back open:
+    whoever signs in unlocks the tablet.
+    """
     tablet = tablet_here()
     if tablet.is_revoked:
         raise Forbidden(say("because.revoked"))
@@ -127,8 +133,13 @@ def person() -> Response:
             say("sign_in.refused", tries=limits.tries, minutes=limits.window_min)
         )
     grant = grants.give(get_db(), tablet.id, found, settings().person_grant_h)
+    raw = data_key_of(current_app.extensions["keyring"], tablet.id, _json("wrap"))
     return jsonify(
-        ok=True, grant=grant.token, person=found.as_listed(), expires=grant.expires_at
+        ok=True,
+        grant=grant.token,
+        person=found.as_listed(),
+        expires=grant.expires_at,
+        data_key=b64encode(raw).decode() if raw else None,
     )
 
 
@@ -185,13 +196,19 @@ def _enrolled(tablet: Tablet, token: str) -> dict[str, Any]:
     }
 
 
-def _text(name: str, otherwise: str | None = None) -> str:
-    """Return a text of the request's JSON. Raises BadRequest: naming the field."""
+def _json(name: str) -> Any:
+    """Return a value of the request's JSON; None: there is none."""
     try:
         given = request.get_json(silent=True)
     except RecursionError:
-        given = None
-    found = given.get(name, otherwise) if isinstance(given, dict) else None
+        return None
+    return given.get(name) if isinstance(given, dict) else None
+
+
+def _text(name: str, otherwise: str | None = None) -> str:
+    """Return a text of the request's JSON. Raises BadRequest: naming the field."""
+    told = _json(name)
+    found = otherwise if told is None else told
     if isinstance(found, str) and len(found) <= 1000 and _is_unicode(found):
         return found
     message = say("sync.expected", expected=f"JSON with {name} as text")

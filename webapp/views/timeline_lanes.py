@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from webapp.record.timeline_bars import DRUGS, SKIN, Bar
-from webapp.say import say
+from webapp.say import say, say_apart
 
 # A row holds words and, under them, the bar; so many rows a lane at most.
 ROW, LANE_GAP, WORDS_UP = 28, 24, 8
@@ -81,7 +81,7 @@ def _drawn(bar: Bar, ruler: Ruler) -> Drawn:
     end = bar.end_ms if bar.end_ms is not None and is_told else ruler.end_ms
     x = ruler.x(start)
     width = max(ruler.x(end) - x, AT_ONCE) if bar.lasts else AT_ONCE
-    text = say("timeline.about", label=bar.label) if bar.about else bar.label
+    text = say_apart("timeline.about", label=bar.label) if bar.about else bar.label
     has_start = bar.start_ms >= ruler.start_ms
     is_late = x + len(text) * LETTER > ruler.right
     where = (x + AT_ONCE, "end") if is_late else (x, "start")

@@ -57,7 +57,8 @@ function remarkOf(told, due, nowMs) {
   let values = { hours: decimal(due.hours) };
   if (!BY_AGE.includes(due.kind)) values = { late: elapsed(secondsOf(nowMs - due.due_ms)) };
   if (due.kind === "dwell") values = { days: decimal(quotient(due.hours, HOURS_PER_DAY)) };
-  const keys = LIMITS[due.kind] ? [LIMITS[due.kind]] : [];
+  const key = due.after ? "arrival_check_min" : LIMITS[due.kind];
+  const keys = key ? [key] : [];
   const roles = due.kind === "threshold" && told.policy.roles;
   if (!roles) return remark(`due_${due.kind}`, "look_again", values, keys);
   return remark(`due_${due.kind}`, "look_again", { ...values, roles }, [...keys, ROLES], "threshold_by");

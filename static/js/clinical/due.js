@@ -1,11 +1,13 @@
 /** @import { Fold } from "../types.js" */
-/** @import { Due } from "./types-after.js" */
+/** @import { After, Due } from "./types-after.js" */
 /** @import { Exact, Limits, Policy, StandingRow } from "./types.js" */
 import { isLess, number, product, quotient, ratio } from "./exact.js";
+import { leftMs, placedMs, latest } from "./in_place.js";
 import { PARTS } from "./left_at.js";
+import { askedBy } from "./look_asked.js";
 import { heads, isOver } from "./over.js";
 import { limits as limitsFor } from "./policy.js";
-import { isObject, momentMs, oneAnswer, rowsOf } from "./rows.js";
+import { isObject, oneAnswer, rowsOf } from "./rows.js";
 
 /** domain 4e, Betts 2003: 20 % infected beyond 48 h, 4 % before. */
 const INFECTION_H = ratio(48n, 1n);
@@ -32,37 +34,10 @@ export function nextDue(fold, wire, policy) {
   return all.flatMap((one) => (one ? [one] : []));
 }
 
-/**
- * Return when a wire was placed: as told of one that came with it, else here: first read, else
- * named where it is said to be in. Of one that came nobody knows unless it is told.
- * @param {Fold} fold
- * @param {string} wire
- * @returns {number | null}
- */
-export function placedMs(fold, wire) {
-  const under = `wires/${wire}`;
-  const told = momentMs(oneAnswer(fold, `${under}/approach.came_placed_at`));
-  if (told !== null) return told;
-  if (heads(fold, `${under}/approach.wire_came`).includes("came_with_it")) return null;
-  const names = ["advance.depth_reading", "capture.output_reading", "capture.dial_left_at"];
-  const seen = rowsOf(fold, ...names.map((name) => `${under}/${name}`));
-  // "No" and "can't tell" of capture are answered while nothing is in place too.
-  const captures = heads(fold, `${under}/capture.electrical_capture`).includes("yes");
-  const isIn = captures || heads(fold, `${under}/advance.final_depth`).length > 0;
-  const own = isIn ? rowsOf(fold, "wires").filter((row) => row.id === wire) : [];
-  return [...seen, ...own].at(0)?.time_ms ?? null;
-}
-
-/** @param {(number | null)[]} times @returns {number | null} */
-function latest(times) {
-  const known = times.flatMap((ms) => (ms === null ? [] : [ms]));
-  return known.length > 0 ? Math.max(...known) : null;
-}
-
-/** @param {string} kind @param {number | null} since @param {Exact | null} hours @returns {Due | null} */
-function due(kind, since, hours) {
+/** @param {string} kind @param {number | null} since @param {Exact | null} hours @param {After} [after] @returns {Due | null} */
+function due(kind, since, hours, after = "") {
   if (since === null || !hours) return null;
-  return { kind, due_ms: since + Number((hours.n * HOUR_MS) / hours.d), since_ms: since, hours };
+  return { kind, due_ms: since + Number((hours.n * HOUR_MS) / hours.d), since_ms: since, hours, after };
 }
 
 /** Hours between checks: as planned, else as policy has it; home: as planned. @param {Fold} fold @param {string} wire @param {Exact | null} usual */
@@ -77,30 +52,17 @@ function interval(fold, wire, usual) {
   return isAtHome ? null : usual;
 }
 
-/** When the wire was left in place: dressing on, or final settings read. @param {Fold} fold @param {string} wire */
-function leftMs(fold, wire) {
-  const final = rowsOf(fold, `wires/${wire}/capture.dial_left_at`).filter((row) => row.value.when_kind === "final");
-  return latest([momentMs(oneAnswer(fold, "finish.dressing_on")), ...final.map((row) => row.time_ms)]);
-}
-
-/** The last arrival at a place: by transfer, at leaving, or with a wire. @param {Fold} fold @param {string} wire */
-function arrivalMs(fold, wire) {
-  const transfers = rowsOf(fold, "handover.transfer").map((row) => momentMs(row.value.arrived_at));
-  const isCome = oneAnswer(fold, `wires/${wire}/approach.wire_came`) === "came_with_it";
-  const come = isCome ? rowsOf(fold, "wires").filter((row) => row.id === wire) : [];
-  return latest([...transfers, momentMs(oneAnswer(fold, "finish.received_at")), ...come.map((row) => row.time_ms)]);
-}
-
 /** @param {Fold} fold @param {string} wire */
 const checksOf = (fold, wire) => rowsOf(fold, `wires/${wire}/checks.check`);
 
 /** @param {Fold} fold @param {string} wire @param {Limits} limits */
 function lookCheck(fold, wire, limits) {
   const checked = latest(checksOf(fold, wire).map((row) => row.time_ms));
-  const arrived = arrivalMs(fold, wire);
-  const minutes = number(limits.arrival_check_min);
-  if (arrived !== null && (checked === null || checked < arrived)) {
-    return due("look_check", arrived, minutes && quotient(minutes, MINUTES_PER_HOUR));
+  // The first that nobody looked after: a later one hides no delay.
+  const open = askedBy(fold, wire).find(([ms]) => checked === null || checked < ms);
+  if (open) {
+    const minutes = number(limits.arrival_check_min);
+    return due("look_check", open[0], minutes && quotient(minutes, MINUTES_PER_HOUR), open[1]);
   }
   return due("look_check", checked ?? leftMs(fold, wire), interval(fold, wire, number(limits.look_check_h)));
 }

@@ -66,7 +66,7 @@ export function more(one, words) {
 export function sourceLine(one, rows, words) {
   const told = one.limits
     .filter((key) => key in rows)
-    .map((key) => filled(words["clinical.limit"], { ...rows[key] }));
+    .map((key) => filled(words["clinical.limit"], { ...rows[key], word: words[`clinical.word.${rows[key].word}`] ?? rows[key].word }));
   return [...told, words["caution.decides"]].join(" ");
 }
 

@@ -24,7 +24,7 @@ export function doubts(test, limits) {
 }
 
 /**
- * Return why readings count as can't tell although they said more.
+ * Return why readings count as can't tell although they said more, or may.
  * @param {Reading[]} readings
  * @param {Counted[]} counted
  * @param {TestFacts} test
@@ -41,10 +41,25 @@ export function mistaken(readings, counted, test, limits) {
     const told = { rate: rate ?? "", own: own_rate ?? "", above: limits[key] };
     found.push(remark("rate_too_close", "look_again", told, [key], "pace_above_own"));
   }
+  found.push(...rateUnsaid(readings, limits));
   if (counted.some(({ why }) => why === "no_output")) {
     found.push(remark("no_output", "look_again", words(test, { output: ratio(0n, 1n) })));
   }
   return found;
+}
+
+/**
+ * Return the question for the pacing rate beside an own rhythm of a known rate. Its readings
+ * count as told: a rate that nobody said changes nothing.
+ * @param {Reading[]} readings
+ * @param {Limits} limits
+ * @returns {Remark[]}
+ */
+function rateUnsaid(readings, limits) {
+  const key = "rate_above_own_per_min";
+  const asked = readings.find(({ rate, own_rate, result }) => result !== "cannot_tell" && (rate ?? null) === null && (own_rate ?? null) !== null);
+  if (!asked || limits[key] === undefined) return [];
+  return [remark("rate_unsaid", "look_again", { own: asked.own_rate ?? "", above: limits[key] }, [key], "pace_above_own")];
 }
 
 /**

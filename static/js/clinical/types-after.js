@@ -2,11 +2,14 @@
  * Shapes of what comes after the procedure; no code. As in `webapp/clinical/due.py` and
  * `drift.py`.
  *
+ * @typedef {"" | "arrival" | "turned" | "imaging"} After
+ *
  * @typedef {object} Due
  * @property {string} kind look_check, threshold, need_review, infection, dwell
  * @property {number} due_ms
  * @property {number} since_ms what it is counted from
  * @property {import("./types.js").Exact} hours how long after
+ * @property {After} after what asks for a look apart from the shift
  *
  * @typedef {{hours: number | null, days: number | null, is_about: boolean}} Dwell whole hours,
  *   else days between calendar days

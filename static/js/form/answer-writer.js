@@ -55,12 +55,11 @@ export function openAnswer(template, field, bed, drafts, onDone) {
     const seen = [...new Set([...(shown ?? bed.now.answer(path).entries), ...(kept?.at === at(path) ? [kept.id] : [])])];
     drafts.forget(draftAt);
     const said = { label: field.label, words: words(field, value) };
-    const id = await bed.keep({ path, op: "set", value, seen, clears: draftAt }, said);
-    if (id) {
-      kept = { at: at(path), id };
-      drafts.renew(draftAt);
-    } else {
-      drafts.note(draftAt, raw);
+    const here = at(path);
+    // Also where it is kept by a later try: the next answer has seen it.
+    const id = await bed.keep({ path, op: "set", value, seen, clears: draftAt }, said, { kept: (made) => (kept = { at: here, id: made }) });
+    if (!id) {
+      drafts.putBack(draftAt, raw);
       begin(seen);
     }
     if (last?.value === value) last = id ? { at: at(path), value, id } : null;

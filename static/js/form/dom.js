@@ -1,10 +1,13 @@
+import { apart } from "./apart.js";
+
 const SVG = "http://www.w3.org/2000/svg";
 
 /** @typedef {Node | string | null | undefined | false} Child */
 /** @typedef {{[name: string]: string | number | boolean | null | undefined}} Attributes */
 
 /**
- * Make an element. Text is only ever set as text, never read as markup.
+ * Make an element. Text is only ever set as text, never read as markup, and turns
+ * nothing that stands beside it round.
  * @template {keyof HTMLElementTagNameMap} T
  * @param {T} tag
  * @param {Attributes} [attributes] false, null and undefined leave one out
@@ -14,7 +17,7 @@ const SVG = "http://www.w3.org/2000/svg";
 export function el(tag, attributes = {}, ...children) {
   const made = document.createElement(tag);
   setAll(made, attributes);
-  made.append(...children.filter(isNode));
+  made.append(...children.filter(isNode).map(kept));
   return made;
 }
 
@@ -29,7 +32,7 @@ export function el(tag, attributes = {}, ...children) {
 export function svg(tag, attributes = {}, ...children) {
   const made = /** @type {SVGElementTagNameMap[T]} */ (document.createElementNS(SVG, tag));
   setAll(made, attributes);
-  made.append(...children.filter(isNode));
+  made.append(...children.filter(isNode).map(kept));
   return made;
 }
 
@@ -54,7 +57,7 @@ export function key(text, onTap, attributes = {}) {
  */
 export function fill(at, ...children) {
   const made = document.createDocumentFragment();
-  made.append(...children.filter(isNode));
+  made.append(...children.filter(isNode).map(kept));
   const [next, shown] = [[...made.childNodes], [...at.childNodes]];
   next.forEach((child, place) => {
     const old = shown[place];
@@ -95,4 +98,12 @@ function setAll(made, attributes) {
  */
 function isNode(child) {
   return child !== null && child !== undefined && child !== false && child !== "";
+}
+
+/**
+ * @param {Node | string} child
+ * @returns {Node | string}
+ */
+function kept(child) {
+  return typeof child === "string" ? apart(child) : child;
 }

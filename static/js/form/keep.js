@@ -1,4 +1,4 @@
-/** @import { NewEntry } from "../types.js" */
+/** @import { How, NewEntry, Who } from "../types.js" */
 /** @import { Bedside, Receipt, Standing } from "../types-form.js" */
 import { identityOf } from "./identity.js";
 import { say } from "./say.js";
@@ -11,9 +11,10 @@ import { say } from "./say.js";
  * about the case in which it was said, whichever is open when they are tapped.
  * @param {Keeping} bed
  * @param {(receipt: Receipt) => void} show
+ * @param {(record: string, path: string) => void} cleared an entry took the place of this draft
  * @returns {Bedside["keep"]}
  */
-export function keeper(bed, show) {
+export function keeper(bed, show, cleared) {
   /** @type {Bedside["keep"]} */
   async function keep(entry, said, { isTold = true, ...given } = {}) {
     const at = { ...sayingOf(bed), ...given };
@@ -21,6 +22,8 @@ export function keeper(bed, show) {
     const same = `${record} ${entry.path} ${entry.op === "set" ? "" : JSON.stringify(entry.value)}`;
     try {
       const made = await bed.store.append(record, { ...entry, ...who });
+      if (entry.clears) cleared(record, entry.clears === true ? entry.path : entry.clears);
+      at.kept?.(made.id);
       const ms = Date.parse(made.at);
       const told = entry.op === "add" ? strikeable(entry, made.id, said, ms, record) : { state: /** @type {const} */ ("kept"), ...said, ms };
       show({ ...told, record, of, same });
@@ -71,13 +74,32 @@ export function notKept(said, error, onAct) {
   return { state: "not_kept", ...said, ms: 0, because, act: say("receipt.again"), onAct };
 }
 
+/** Who unlocked this tablet, and by what. @type {{person: Who, how: How} | null} */
+let proven = null;
+
+/**
+ * Take note of who unlocked the tablet: what is entered as theirs says how that is known.
+ * @param {Who} person
+ * @param {How} how
+ */
+export function proveWho(person, how) {
+  proven = { person, how };
+}
+
 /**
  * Return whose observation an entry is, who taps, who called it out, and how it is known.
  * @param {Standing} standing
  * @returns {Pick<NewEntry, "author" | "entered_by" | "called_by" | "source" | "how">}
  */
 export function whoOf({ at, author, called_by, source }) {
-  return { author: author ?? at, entered_by: at, called_by, source, how: at.name ? "typed" : "none" };
+  return { author: author ?? at, entered_by: at, called_by, source, how: howOf(at) };
+}
+
+/** @param {Who} at @returns {How} */
+function howOf(at) {
+  if (!at.name) return "none";
+  const isProven = proven?.person.name === at.name && proven.person.person === at.person;
+  return proven && isProven ? proven.how : "typed";
 }
 
 /**

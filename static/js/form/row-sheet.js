@@ -2,6 +2,8 @@
 /** @import { Bedside } from "../types-form.js" */
 import { el, key, the } from "./dom.js";
 import { giveFocus, holdFocus } from "./focus.js";
+import { hasReader } from "./read-by.js";
+import { copyRow } from "./row-copy.js";
 import { bindRowField } from "./row-field.js";
 import { shortWords } from "./row-words.js";
 import { say } from "./say.js";
@@ -20,18 +22,22 @@ export const ROW_DRAFT = "#row";
  * @param {HTMLElement} sheet
  * @param {Bedside} bed
  * @param {import("./unfinished.js").Drafts} drafts
+ * @param {(then: () => void) => void} [askReader] asks who read it; a name given, it goes on
  */
-export function rowSheet(sheet, bed, drafts) {
+export function rowSheet(sheet, bed, drafts, askReader) {
   /** @type {{form: GroupForm, parent: string, fields: RowField[], body: HTMLElement, back: ReturnType<typeof holdFocus>} | null} */
   let open = null;
   let made = 0;
   const draftAt = (/** @type {GroupForm} */ form) => (bed.wire ? form.template.replace("*", bed.wire) : form.template) + ROW_DRAFT;
   sheet.addEventListener("keydown", (event) => event.key === "Escape" && close());
 
-  /** @param {GroupForm} form @param {string} [parent] @param {string} [raw] */
-  function show(form, parent = "", raw = "") {
+  /**
+   * @param {GroupForm} form @param {string} [parent] @param {string} [raw] what was told of it before
+   * @param {{[child: string]: string}} [chosen] by the key that opens it: no draft until a hand goes on
+   */
+  function show(form, parent = "", raw = "", chosen = {}) {
     const back = open?.back ?? holdFocus(document.activeElement);
-    const body = el("div", { class: "sheet-body" }, copy(form.form, `row${(made += 1)}`));
+    const body = el("div", { class: "sheet-body" }, copyRow(form.form, `row${(made += 1)}`));
     body.querySelector(".group-actions")?.remove();
     const isLive = form.field.per_wire && bed.standing.source === "seen";
     const fields = form.field.children.map((child) => {
@@ -43,6 +49,7 @@ export function rowSheet(sheet, bed, drafts) {
     sheet.hidden = false;
     if (raw) restoreRaw(body, raw);
     for (const field of raw ? fields : []) field.judge();
+    for (const [child, value] of Object.entries(chosen)) /** @type {HTMLInputElement} */ (the(`[data-child="${child}"] input[value="${value}"]`, body)).checked = true;
     ask();
     /** @type {HTMLElement | null} */ (body.querySelector("input, textarea, button"))?.focus({ preventScroll: true });
   }
@@ -50,8 +57,10 @@ export function rowSheet(sheet, bed, drafts) {
   function noted() {
     if (!open) return;
     ask();
-    drafts.note(draftAt(open.form), JSON.stringify({ of: open.parent, raw: rawOf(open.body) }));
+    drafts.note(draftAt(open.form), textNow());
   }
+
+  const textNow = () => (open ? JSON.stringify({ of: open.parent, raw: rawOf(open.body) }) : "");
 
   /** A question whose condition does not hold is not asked; what it holds stays. */
   function ask() {
@@ -81,12 +90,21 @@ export function rowSheet(sheet, bed, drafts) {
     const said = row();
     const isBlank = Object.keys(said).every((name) => name === "moment") && form.field.children.length > 1;
     if (isBlank) return void (the(".sheet-said", sheet).textContent = say("row.nothing_said"));
+    if (askReader && !hasReader(form.template, said, bed.standing)) return askReader(() => keep(another));
     const value = parent ? { of: parent, ...said } : said;
     const words = shortWords(form.field, said, settingOf(bed).today);
-    const at = draftAt(form);
+    const [mine, text, before] = [open, textNow(), draftAt(form)];
     const path = await bed.pathFor(form.template);
-    drafts.forget(at);
-    if (!(await bed.keep({ path, op: "add", value, clears: at }, { label: form.field.label, words }))) return noted();
+    // A wire that the row brought has drafts of its own.
+    const at = draftAt(form);
+    drafts.forget(before);
+    let isRefused = false;
+    // Kept by a later try it is told no more, unless a hand went on with it.
+    const kept = () => isRefused && open === mine && textNow() === text && close();
+    const id = await bed.keep({ path, op: "add", value, clears: at }, { label: form.field.label, words }, { kept });
+    isRefused = !id;
+    if (at !== before) drafts.drop(before);
+    if (!id) return textNow() === text ? drafts.putBack(at, text) : noted();
     // A letter typed on the way would bring the kept row back as one to be kept again.
     drafts.drop(at);
     if (another) show(form, parent);
@@ -129,19 +147,4 @@ export function rowSheet(sheet, bed, drafts) {
   }
 
   return { show, close, draftAt, isOpen: () => open !== null };
-}
-
-/**
- * Copy the form of a row; each copy has names and ids of its own.
- * @param {HTMLTemplateElement} template
- * @param {string} unique
- */
-function copy(template, unique) {
-  const made = /** @type {DocumentFragment} */ (template.content.cloneNode(true));
-  for (const node of made.querySelectorAll("*")) {
-    for (const { name, value } of [...node.attributes]) {
-      if (value.includes("__row__")) node.setAttribute(name, value.replaceAll("__row__", unique));
-    }
-  }
-  return made;
 }

@@ -1,3 +1,5 @@
+import { apart } from "./apart.js";
+
 /** @type {{[key: string]: string}} */
 let texts = {};
 
@@ -10,15 +12,15 @@ export function setWords(given) {
 }
 
 /**
- * Return a user's text, its {names} filled in. An unknown key stands as itself, so
- * that a missing word never stops a case.
+ * Return a user's text, its {names} filled in; what was typed turns nothing beside it
+ * round. An unknown key stands as itself, so that a missing word never stops a case.
  * @param {string} key
  * @param {{[name: string]: string | number}} [values]
  * @returns {string}
  */
 export function say(key, values = {}) {
   const text = texts[key] ?? key;
-  return text.replace(/\{(\w+)\}/g, (whole, name) => String(values[name] ?? whole));
+  return text.replace(/\{(\w+)\}/g, (whole, name) => apart(String(values[name] ?? whole)));
 }
 
 /**

@@ -1,6 +1,7 @@
 /** @import { Bedside, FieldSpec } from "../types-form.js" */
 import { stamp } from "../log/clock.js";
 import { el, key } from "./dom.js";
+import { bindCountKeys } from "./count-keys.js";
 import { bindKeypad } from "./keypad.js";
 import { setOutAbsence } from "./no-answer.js";
 import { say } from "./say.js";
@@ -68,6 +69,7 @@ function liven(controls, field, bed, onStamp) {
   for (const hidden of controls.querySelectorAll("[hidden]")) hidden.removeAttribute("hidden");
   for (const [css, word] of PLACES) controls.querySelector(css)?.setAttribute("placeholder", say(word));
   if (field.kind === "moment") livenMoment(controls, bed, onStamp);
+  if (field.kind === "qty") bindCountKeys(controls, field, onStamp);
   if (field.kind === "qty") bindKeypad(controls, field.label);
   if (field.kind === "person") livenPerson(controls, bed);
   if (field.kind === "drawing") livenDrawing(controls, onStamp);

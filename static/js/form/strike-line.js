@@ -51,7 +51,7 @@ export function strikeKey({ field, path, bed, today, drafts }, row, made) {
     const id = await bed.keep({ path, op: "strike", value, clears: draftAt }, struck({ label: field.label, words }));
     isKeeping = false;
     if (id) close();
-    else drafts.note(draftAt, reason);
+    else drafts.putBack(draftAt, reason);
   }
 
   return opener;

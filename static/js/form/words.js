@@ -1,8 +1,9 @@
 /**
  * Values in words, as the tablet shows them. The same as webapp/catalogue/words.py,
- * held equal by fixtures/vectors/words.json.
+ * with what was typed kept apart; held equal by fixtures/vectors/words.json.
  */
 
+import { apart } from "./apart.js";
 import { choiceOf } from "./choices.js";
 import { MONTHS } from "./dates.js";
 import { local } from "./instants.js";
@@ -41,7 +42,7 @@ function told(field, value, day) {
   switch (field.kind) {
     case "yn": return say(`words.${value}`);
     case "one": return pickWords(field, value);
-    case "many": return value.map((/** @type {Json} */ pick) => pickWords(field, pick)).join(", ");
+    case "many": return value.map((/** @type {Json} */ pick) => apart(pickWords(field, pick))).join(", ");
     case "qty": return quantityWords(value);
     case "moment": return momentWords(value, day);
     case "date": return Object.hasOwn(value, "date") ? dayWords(value.date) : value.as;

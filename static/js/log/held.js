@@ -3,7 +3,7 @@
 /** @import { Rows } from "./rows.js" */
 import { utf8 } from "./bytes.js";
 import { decodeBody, decodeHeader } from "./entry.js";
-import { openOutside, openOwn, openPacks, openPulled } from "./opened.js";
+import { openOutside, openOwn, openPacks, openPulled, readable } from "./opened.js";
 import { dropPacks, packUp } from "./packs.js";
 import { readRows } from "./rows.js";
 
@@ -15,7 +15,7 @@ export function nothingHeld() {
   const upto = { own: {}, pulled: 0 };
   const [own, pulled, aside] = [new Map(), new Map(), new Set()];
   const isSeen = { isRead: false, isPartial: false, hasSnapshot: false, behind: 0 };
-  return { own, pulled, aside, upto, folding: null, waiting: [], ...isSeen, stale: true, isUnsure: false, damaged: 0, damagedOutside: 0 };
+  return { own, pulled, aside, upto, folding: null, waiting: [], ...isSeen, stale: true, isUnsure: false, shut: 0, damaged: 0, damagedOutside: 0 };
 }
 
 /**
@@ -66,7 +66,9 @@ export async function readOn(base, keys, record, held) {
  * @returns {Promise<(Opened | null)[]>} the single entries that were opened
  */
 async function take(base, keys, record, held, rows) {
-  const singles = await openOwn(keys, rows.own.filter((row) => !isHeld(held, row)));
+  const others = rows.own.filter((row) => !isHeld(held, row));
+  const own = await readable(keys, others);
+  const singles = await openOwn(keys, own);
   const outside = base.older ? await openOutside(keys, rows.outside, record) : [];
   const pulled = await openPulled(keys, rows.pulled);
   for (const { log, seq } of rows.own) held.upto.own[log] = Math.max(held.upto.own[log] ?? 0, seq);
@@ -74,6 +76,7 @@ async function take(base, keys, record, held, rows) {
   setAside(held, rows.aside);
   for (const entry of [...singles, ...outside]) if (entry) keepOwn(held, entry);
   for (const entry of pulled.flat()) if (entry) keepPulled(held, entry);
+  held.shut += others.length - own.length;
   held.damaged += [...singles, ...pulled].filter((entry) => entry === null).length;
   held.damagedOutside = outside.filter((entry) => entry === null).length;
   return singles;

@@ -28,6 +28,8 @@ export async function headersHeld(base, keys, records, from) {
   /** @type {Holds} */
   const holds = { of: new Map(), bytes: 0, next: null };
   if (from === null) return holds;
+  // A locked tablet cannot read what it was given: it tells the rest once it is unlocked.
+  if (keys.isLocked) return { ...holds, next: from };
   let at = 0;
   let count = 0;
   for (const record of records) {

@@ -1,5 +1,6 @@
 /** @import { Base, Keys, MetaRows, Reader, SyncState } from "../types.js" */
 /** @import { Batch, Ruled, Sorted, SyncReply } from "../types-sync.js" */
+import { eraseHere, noteErased } from "./erasing.js";
 import { keepLimits } from "./limits-kept.js";
 import { underLock } from "./lock.js";
 import { NEVER_SYNCED, metaRow, putMeta } from "./meta.js";
@@ -23,7 +24,9 @@ export async function takeIn(shelf, sent, reply, times) {
   const sorted = await sortPulled(shelf, reply);
   // Under the log's lock: a log that the server knows further than we do ends here.
   const { isBehind, moved } = await underLock(shelf.lock, async () => {
-    const behind = await keep(shelf.base, sent, reply, sorted, skewOf(reply, times));
+    const behind = await keep(shelf, sent, reply, sorted, skewOf(reply, times));
+    // Whatever hinders it, the next contact tries again: what was told is kept already.
+    await eraseHere(shelf).catch(() => {});
     return { isBehind: behind, moved: await refile(shelf) };
   });
   sorted.changed.push(...moved);
@@ -31,18 +34,19 @@ export async function takeIn(shelf, sent, reply, times) {
   const ruled = sent.rows.filter((row) => ids.has(row.id)).map((row) => row.record);
   const records = [...new Set([...sorted.changed, ...ruled])];
   for (const record of records) shelf.reader.stale(record);
-  return { records, more: isBehind || moved.length > 0 || reply.went_back || sent.tell !== null || reply.pull.some(({ more }) => more) };
+  const isGiven = !shelf.keys.isLocked && (sent.tell !== null || reply.pull.some(({ more }) => more));
+  return { records, more: isBehind || moved.length > 0 || reply.went_back || isGiven };
 }
 
 /**
- * @param {Base} base
+ * @param {{base: Base, keys: Keys}} shelf
  * @param {Batch} sent
  * @param {SyncReply} reply
  * @param {Sorted} sorted
  * @param {number} skew_ms
  * @returns {Promise<boolean>} true: the server knows this tablet's log further than this database does
  */
-function keep(base, sent, reply, sorted, skew_ms) {
+function keep({ base, keys }, sent, reply, sorted, skew_ms) {
   return base.transact(["meta", "entries", "pulled", "rulings", "keys"], "readwrite", async (tx) => {
     const log = /** @type {MetaRows["log"]} */ (await metaRow(tx, "log"));
     const before = (await metaRow(tx, "sync")) ?? NEVER_SYNCED;
@@ -62,8 +66,11 @@ function keep(base, sent, reply, sorted, skew_ms) {
     const isTaken = sent.rows.some((row) => taken.has(row.id) && !row.moved);
     const isBehind = isTaken || (sync.held[log.current] ?? 0) > (log.tips[log.current] ?? 0);
     if (isBehind) putMeta(tx, "log", { ...log, current: uuid7() });
-    putMeta(tx, "since", isBehind ? { of: {} } : nextSince(since, reply));
+    const pull = keys.isLocked ? [] : reply.pull;
+    putMeta(tx, "since", isBehind ? { of: {} } : nextSince(since, { ...reply, pull }));
     if (!reply.revoked) putMeta(tx, "people", { list: reply.people });
+    if (reply.settings) putMeta(tx, "settings", reply.settings);
+    await noteErased(tx, { ...reply, pull });
     await keepLimits(tx, reply);
     if (enrolment) putMeta(tx, "enrolment", { ...enrolment, server_key: reply.server_key });
     return isBehind;

@@ -1,17 +1,16 @@
-/** @import { Base, DataKeyRow, KeyRow, Keys } from "../types.js" */
+/** @import { Base, KeyRow, Keys } from "../types.js" */
 import { randomBytes } from "./bytes.js";
-import { result } from "./transaction.js";
-import { passphraseKey, sealingKey, unwrapForTablet, wrapForServer, wrapForTablet } from "./seal.js";
+import { keyRow, keyRows } from "./key-rows.js";
+import { sealingKey, unwrapForTablet, wrapForServer, wrapForTablet } from "./seal.js";
 import { uuid7 } from "./uuid.js";
 
 /**
- * Open the tablet's data key from its `wraps` row (made at the first start), and give
- * out record keys.
+ * Give out record keys, which lie under the tablet's data key.
  * @param {Base} base
- * @returns {Promise<Keys>}
+ * @param {CryptoKey} dataKey
+ * @returns {Keys}
  */
-export async function openKeys(base) {
-  const dataKey = await openDataKey(base);
+export function openKeys(base, dataKey) {
   /** @type {Map<string, CryptoKey>} */
   const known = new Map();
   /** @type {Map<string, {id: string, key: CryptoKey, fresh: null}>} those that stand in the database */
@@ -22,14 +21,8 @@ export async function openKeys(base) {
     const place = `${record} ${log}`;
     const standing = sealers.get(place);
     if (standing) return standing;
-    const row = await base.transact(["keys"], "readonly", (tx) =>
-      result(tx.objectStore("keys").index("record").get([record, log])),
-    );
-    const key = row ? await opener(row.key) : null;
-    if (key) {
-      sealers.set(place, { id: row.key, key, fresh: null });
-      return { id: row.key, key, fresh: null };
-    }
+    const found = await latestOpen(record, log);
+    if (found) return found;
     const names = { key: uuid7(), record, log };
     const raw = randomBytes(32);
     const wrap_server = server ? await wrapForServer(names, raw, server) : null;
@@ -37,6 +30,21 @@ export async function openKeys(base) {
     const made = await sealingKey(raw);
     known.set(names.key, made);
     return { id: names.key, key: made, fresh };
+  }
+
+  /**
+   * One that was begun without unlocking, and is not readable here, lies beside the others.
+   * @param {string} record
+   * @param {string} [log] undefined: of any
+   */
+  async function latestOpen(record, log) {
+    for (const row of (await keyRows(base, record, log)).reverse()) {
+      const key = await opener(row.key);
+      const found = key && { id: row.key, key, fresh: null };
+      if (found) sealers.set(`${record} ${row.log}`, found);
+      if (found) return found;
+    }
+    return null;
   }
 
   /** @type {Keys["opener"]} */
@@ -63,13 +71,14 @@ export async function openKeys(base) {
 
   /** @type {Keys["warm"]} */
   async function warm(record) {
-    if (ready(record)) return;
-    /** @type {KeyRow | undefined} */
-    const row = await base.transact(["keys"], "readonly", (tx) =>
-      result(tx.objectStore("keys").index("record").get(IDBKeyRange.bound([record], [record, []]))),
-    );
-    const key = row ? await opener(row.key) : null;
-    if (row && key) sealers.set(`${record} ${row.log}`, { id: row.key, key, fresh: null });
+    if (!ready(record)) await latestOpen(record);
+  }
+
+  /** @type {Keys["isShut"]} */
+  async function isShut(id) {
+    if (known.has(id)) return false;
+    const row = await keyRow(base, id);
+    return row !== null && !row.wrap_tablet;
   }
 
   /** @type {Keys["wrapped"]} */
@@ -84,55 +93,17 @@ export async function openKeys(base) {
     return full;
   }
 
-  return { sealer, at, ready, warm, opener, wrapped };
+  /** @type {Keys["forget"]} */
+  function forget(record) {
+    for (const [place, { id }] of sealers) if (place.startsWith(`${record} `)) (sealers.delete(place), known.delete(id));
+  }
+
+  const [begin, codeOf, isHere] = [async () => fourDigits(), () => null, () => true];
+  return { isLocked: false, isByCode: false, sealer, begin, codeOf, isHere, open: () => [], at, ready, warm, opener, isShut, wrapped, forget };
 }
 
-/**
- * @param {Base} base
- * @param {string} id
- * @returns {Promise<KeyRow | null>}
- */
-async function keyRow(base, id) {
-  return (await base.transact(["keys"], "readonly", (tx) => result(tx.objectStore("keys").get(id)))) ?? null;
-}
-
-/**
- * @param {Base} base
- * @returns {Promise<CryptoKey>}
- */
-async function openDataKey(base) {
-  const standing = await base.transact(["wraps"], "readonly", dataKeyRow);
-  const row = standing ?? (await keptFirst(base, await newDataKeyRow()));
-  const under = await passphraseKey("", row.salt, row.rounds);
-  return sealingKey(await unwrapForTablet(under, row.who, row));
-}
-
-/**
- * @param {Base} base
- * @param {DataKeyRow} made
- * @returns {Promise<DataKeyRow>}
- */
-function keptFirst(base, made) {
-  return base.transact(["wraps"], "readwrite", async (tx) => {
-    // Another window may have made one in between: the first one stands.
-    const standing = await dataKeyRow(tx);
-    if (!standing) tx.objectStore("wraps").put(made);
-    return standing ?? made;
-  });
-}
-
-/**
- * @param {IDBTransaction} tx
- * @returns {Promise<DataKeyRow | undefined>}
- */
-function dataKeyRow(tx) {
-  return result(tx.objectStore("wraps").get("tablet"));
-}
-
-/** @returns {Promise<DataKeyRow>} */
-async function newDataKeyRow() {
-  const salt = randomBytes(16);
-  const under = await passphraseKey("", salt, 1);
-  const wrap = await wrapForTablet(under, "tablet", randomBytes(32));
-  return { who: "tablet", how: "none", kdf: "PBKDF2-SHA-256", rounds: 1, salt, ...wrap };
+/** Return a case's code; on an unlocked tablet it names a case, and opens none. */
+function fourDigits() {
+  const [random = 0] = crypto.getRandomValues(new Uint32Array(1));
+  return String(1000 + (random % 9000));
 }

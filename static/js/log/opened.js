@@ -22,6 +22,20 @@ export function openOwn(keys, rows) {
 }
 
 /**
+ * Return the entries that can be opened here: those of a case begun without unlocking may
+ * lie under a key that is gone. They are not damaged.
+ * @param {Keys} keys
+ * @param {EntryRow[]} rows
+ * @returns {Promise<EntryRow[]>}
+ */
+export async function readable(keys, rows) {
+  const under = (/** @type {EntryRow} */ { header }) => decodeHeader(header).key;
+  const shut = new Set();
+  for (const id of new Set(rows.map(under))) if (await keys.isShut(id)) shut.add(id);
+  return shut.size ? rows.filter((row) => !shut.has(under(row))) : rows;
+}
+
+/**
  * Open entries that an older page left in the outbox.
  * @param {Keys} keys
  * @param {OutboxRow[]} rows

@@ -3,14 +3,18 @@
 import { result } from "./transaction.js";
 import { headersHeld } from "./holds.js";
 import { NEVER_SYNCED, metaRow } from "./meta.js";
+import { keyOf, sendable, wrapsFor } from "./outgoing-wraps.js";
+import { sealedIn } from "./sealed.js";
 import { unsentRows } from "./unsent.js";
 
+/** A locked tablet is given nothing: whatever a server holds lies before this position. */
+const NO_PULL = Number.MAX_SAFE_INTEGER;
 /** The server takes 4 MiB a request; the rest is room for the head. */
 const LARGEST_BATCH = 3.5 * 1024 * 1024;
 
 /**
  * Gather the next request: what the server does not hold yet, from its own contiguous
- * seq on, and what each record here was pulled up to. Once nothing else waits, what was
+ * seq on, and what each record readable here was pulled up to. Once nothing else waits, what was
  * refused is offered again: what stood in its way may be gone. Does not write.
  * @param {Base} base
  * @param {Keys} keys
@@ -20,7 +24,7 @@ const LARGEST_BATCH = 3.5 * 1024 * 1024;
 export async function gather(base, keys, { now, catalogue, limit, passed, late, isFirst = false }) {
   const state = await readState(base, isFirst);
   if (!state.enrolment) return null;
-  const offered = state.unsent.filter(({ id }) => !passed.has(id));
+  const offered = await sendable(keys, state.unsent.filter(({ id }) => !passed.has(id)), state.enrolment);
   const waiting = offered.filter((row) => mayPassNow(row, state.rulings.get(row.id)));
   const fresh = waiting.filter(({ id }) => !state.rulings.has(id) && !late.has(id));
   const open = fresh.length ? fresh : waiting;
@@ -40,7 +44,7 @@ export async function gather(base, keys, { now, catalogue, limit, passed, late, 
     entries: rows.map(({ header, sealed }) => ({ header, sealed: sealed.length })),
     open: [...state.records].map((record) => ({
       record,
-      since: state.since.of[record] ?? 0,
+      since: keys.isLocked ? NO_PULL : (state.since.of[record] ?? 0),
       tips: undelivered(state.unsent, record),
       ...(holds.of.has(record) ? { holds: holds.of.get(record) } : {}),
       ...(state.limits.of[record] ? { limits: state.limits.of[record] } : {}),
@@ -69,6 +73,7 @@ function readState(base, isFirst) {
     /** @type {KeyRow[]} */
     const known = await result(tx.objectStore("keys").getAll());
     const asked = (await metaRow(tx, "asked"))?.records ?? [];
+    const sealed = await sealedIn(tx);
     /** @type {Ruling[]} */
     const rulings = await result(tx.objectStore("rulings").getAll());
     const byId = tx.objectStore("entries").index("id");
@@ -80,7 +85,7 @@ function readState(base, isFirst) {
       since: (await metaRow(tx, "since")) ?? { of: {} },
       limits: (await metaRow(tx, "limits")) ?? { of: {}, rows: {} },
       rulings: new Map(rulings.map((ruling) => [ruling.id, ruling])),
-      records: new Set([...known.map(({ record }) => record), ...asked]),
+      records: new Set([...known.map(({ record }) => record), ...asked].filter((record) => !sealed.has(record))),
       unsent: await unsentRows(tx, log, sync),
       aside: (await Promise.all(aside)).filter(Boolean),
     };
@@ -96,30 +101,6 @@ function readState(base, isFirst) {
  */
 function mayPassNow(row, ruling) {
   return !ruling || ruling.answer === "refused" || (ruling.answer === "conflict" && row.moved === true);
-}
-
-/**
- * @param {Keys} keys
- * @param {EntryRow[]} rows
- * @param {Enrolment} enrolment
- * @returns {Promise<Map<string, Wrap>>} by key id; a key that nobody can wrap is absent
- */
-async function wrapsFor(keys, rows, { server_key }) {
-  /** @type {Map<string, Wrap>} */
-  const wraps = new Map();
-  for (const id of new Set(rows.map(keyOf))) {
-    const wrap = (await keys.wrapped(id, server_key))?.wrap_server;
-    if (wrap) wraps.set(id, wrap);
-  }
-  return wraps;
-}
-
-/**
- * @param {EntryRow} row
- * @returns {string}
- */
-function keyOf({ header }) {
-  return header.split("\n")[5];
 }
 
 /**

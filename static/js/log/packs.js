@@ -1,4 +1,4 @@
-/** @import { Base, Keys, Opened, PackRow } from "../types.js" */
+/** @import { Base, EntryRow, Keys, Opened, PackRow } from "../types.js" */
 import { utf8 } from "./bytes.js";
 import { idle } from "./idle.js";
 import { packName } from "./opened.js";
@@ -30,15 +30,17 @@ export async function packUp(base, keys, record, singles) {
 
 /**
  * A pack stands for every place up to its end: it is kept only while each of its entries
- * still lies in its own, for another page may have moved one while this one waited.
+ * still lies in its own with its words, for another page may have moved one while this one
+ * waited, or the desk erased it.
  * @param {IDBTransaction} tx
  * @param {PackRow} pack
  */
 async function keptIfWhole(tx, pack) {
   const { record, log, from, to } = pack;
   const range = IDBKeyRange.bound([record, log, from], [record, log, to]);
-  const count = await result(tx.objectStore("entries").index("record").count(range));
-  if (count === SIZE) tx.objectStore("packs").put(pack);
+  /** @type {EntryRow[]} */
+  const rows = await result(tx.objectStore("entries").index("record").getAll(range));
+  if (rows.length === SIZE && !rows.some(({ erased }) => erased)) tx.objectStore("packs").put(pack);
 }
 
 /**

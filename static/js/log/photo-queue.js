@@ -1,15 +1,16 @@
-/** @import { Base, Enrolment, Keys, MetaRows, PhotoRow } from "../types.js" */
+/** @import { Base, Enrolment, EntryRow, Keys, MetaRows, PhotoRow } from "../types.js" */
 /** @import { PhotoQueue, PhotoToSend } from "../types-sync.js" */
 /** @import { Channel } from "./channel.js" */
 import { hex, sha256 } from "./bytes.js";
 import { NEVER_SYNCED, metaRow, putMeta } from "./meta.js";
+import { sendable } from "./outgoing-wraps.js";
 import { photosRow } from "./photos.js";
 import { result } from "./transaction.js";
-import { isAnyWaiting } from "./unsent.js";
+import { waitingRows } from "./unsent.js";
 
 /**
  * Give sync the photos that wait: after the entries, one at a time. None leaves the
- * queue before the server answered for it by its name, and none leaves the tablet.
+ * queue before the server answered for it by its name.
  * @param {{base: Base, keys: Keys, channel: Channel}} shelf
  * @returns {PhotoQueue}
  */
@@ -33,19 +34,27 @@ export function openPhotoQueue({ base, keys, channel }) {
  */
 async function nextPhoto(base, keys, passed) {
   const stores = ["meta", "entries", "rulings", "photos"];
-  /** @type {{row?: PhotoRow, enrolment?: Enrolment, most: MetaRows["photos"]["most"]}} */
-  const { row, enrolment, most } = await base.transact(stores, "readonly", async (tx) => {
+  /** @type {{names: string[], entries: EntryRow[], enrolment?: Enrolment, most: MetaRows["photos"]["most"]}} */
+  const { names, entries, enrolment, most } = await base.transact(stores, "readonly", async (tx) => {
     const log = /** @type {MetaRows["log"]} */ (await metaRow(tx, "log"));
     const { loose, most } = await photosRow(tx);
-    if (await isAnyWaiting(tx, log, (await metaRow(tx, "sync")) ?? NEVER_SYNCED)) return { most };
-    const waiting = await result(tx.objectStore("photos").index("waiting").getAllKeys());
-    const name = waiting.find((sealed) => !passed.has(String(sealed)) && !loose[String(sealed)]);
-    const row = name && (await result(tx.objectStore("photos").get(name)));
-    return { row, enrolment: await metaRow(tx, "enrolment"), most };
+    const entries = await waitingRows(tx, log, (await metaRow(tx, "sync")) ?? NEVER_SYNCED);
+    const waiting = (await result(tx.objectStore("photos").index("waiting").getAllKeys())).map(String);
+    const names = waiting.filter((sealed) => !passed.has(sealed) && !loose[sealed]);
+    return { names, entries, enrolment: await metaRow(tx, "enrolment"), most };
   });
-  if (!row || !enrolment) return null;
-  const key = await keys.wrapped(row.key, enrolment.server_key);
-  return { row, key, problem: await problemOf(row, key !== null, most) };
+  // Entries that a locked tablet cannot send go before no photo that it can.
+  if (!enrolment || (await sendable(keys, entries, enrolment)).length) return null;
+  for (const sealed of names) {
+    /** @type {PhotoRow | undefined} */
+    const row = await base.transact(["photos"], "readonly", (tx) => result(tx.objectStore("photos").get(sealed)));
+    const key = row ? await keys.wrapped(row.key, enrolment.server_key) : null;
+    // While locked one without its key's wrap waits for somebody to unlock the tablet; its
+    // key is not gone, and it holds up no other.
+    if (!row || (!key && keys.isLocked)) continue;
+    return { row, key, problem: await problemOf(row, key !== null, most) };
+  }
+  return null;
 }
 
 /**
@@ -99,9 +108,12 @@ function mark(base, sealed, isWaiting) {
  */
 function refuse(base, sealed, because) {
   return base.transact(["meta", "photos"], "readwrite", async (tx) => {
+    /** @type {PhotoRow | undefined} */
     const row = await result(tx.objectStore("photos").get(sealed));
+    // It was erased, or taken away, while it was on its way: there is nothing to tell of.
+    if (!row) return;
     const photos = await photosRow(tx);
-    putMeta(tx, "photos", { ...photos, refused: { ...photos.refused, [sealed]: { record: row?.record ?? "", because } } });
+    putMeta(tx, "photos", { ...photos, refused: { ...photos.refused, [sealed]: { record: row.record, because } } });
   });
 }
 

@@ -60,7 +60,7 @@ export async function readPhoto({ base, keys }, { sealed }) {
 export function forgetPhoto({ base }, { sealed }) {
   return base.transact(["meta", "photos"], "readwrite", async (tx) => {
     if (!(await photosRow(tx)).loose[sealed]) return;
-    await nameLoose(tx, [sealed]);
+    await forgetNoted(tx, [sealed]);
     tx.objectStore("photos").delete(sealed);
   });
 }
@@ -73,8 +73,41 @@ export function forgetPhoto({ base }, { sealed }) {
  */
 export async function nameLoose(tx, names) {
   const photos = await photosRow(tx);
-  const loose = Object.entries(photos.loose).filter(([sealed]) => !names.includes(sealed));
-  putMeta(tx, "photos", { ...photos, loose: Object.fromEntries(loose) });
+  putMeta(tx, "photos", { ...photos, loose: without(photos.loose, new Set(names)) });
+}
+
+/**
+ * Let go, within a transaction, of photos of a record, and of what is noted of them. One of
+ * another record stays: an entry that names it has no say over it.
+ * @param {IDBTransaction} tx over `meta` and `photos`
+ * @param {string} record
+ * @param {string[]} names
+ * @returns {Promise<void>}
+ */
+export async function dropPhotos(tx, record, names) {
+  const store = tx.objectStore("photos");
+  /** @type {(PhotoRow | undefined)[]} */
+  const rows = await Promise.all(names.map((sealed) => result(store.get(sealed))));
+  const gone = rows.flatMap((row) => (row?.record === record ? [row.sealed] : []));
+  for (const sealed of gone) store.delete(sealed);
+  if (gone.length) await forgetNoted(tx, gone);
+}
+
+/**
+ * Forget, within a transaction, what is noted of photos that are not here any more.
+ * @param {IDBTransaction} tx over `meta`
+ * @param {string[]} names
+ * @returns {Promise<void>}
+ */
+export async function forgetNoted(tx, names) {
+  const { loose, refused, most } = await photosRow(tx);
+  const gone = new Set(names);
+  putMeta(tx, "photos", { loose: without(loose, gone), refused: without(refused, gone), most });
+}
+
+/** @template T @param {{[name: string]: T}} of @param {Set<string>} gone @returns {{[name: string]: T}} */
+function without(of, gone) {
+  return Object.fromEntries(Object.entries(of).filter(([name]) => !gone.has(name)));
 }
 
 /**

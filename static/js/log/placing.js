@@ -1,5 +1,4 @@
 /** @import { EntryRow, KeyRow, MetaRows, NewEntry, Opened, Sealer, Standing, Writer } from "../types.js" */
-import { browserZone } from "./clock.js";
 import { clearDraft } from "./drafts.js";
 import { NEVER_SYNCED, metaRow, putMeta } from "./meta.js";
 import { keepOutside } from "./outbox.js";
@@ -57,7 +56,7 @@ async function seenBy(writer, record, { op = "set", path, seen }, place) {
  * @param {Writer} writer
  * @returns {Promise<Standing>}
  */
-export async function readStanding({ base, spare }) {
+export async function readStanding({ base, spare, elsewhere }) {
   // Asked together: each question by itself takes its way to the disk and back.
   const [log, enrolment, sync = NEVER_SYNCED] = await base.transact(["meta"], "readonly", (tx) =>
     Promise.all([metaRow(tx, "log"), metaRow(tx, "enrolment"), metaRow(tx, "sync")]),
@@ -66,7 +65,7 @@ export async function readStanding({ base, spare }) {
   return {
     ...place,
     server: enrolment?.server_key ?? null,
-    zone: enrolment?.zone ?? browserZone(),
+    zone: enrolment?.zone ?? elsewhere,
     skew_ms: /** @type {number | null} */ (sync.skew_ms),
   };
 }

@@ -1,7 +1,7 @@
 /** Something cannot be kept, and why; `say` is a key into the user's words. */
 export class StoreProblem extends Error {
   /**
-   * @param {"absent" | "blocked" | "full" | "failed" | "too_large"} code
+   * @param {"absent" | "blocked" | "full" | "failed" | "too_large" | "locked" | "no_server"} code
    * @param {unknown} [cause]
    */
   constructor(code, cause) {

@@ -18,9 +18,11 @@ const PACK = 100;
  * @returns {Promise<Sorted>}
  */
 export async function sortPulled({ base, keys, reader }, reply) {
-  const { current, ruled, mine } = await standing(base, reply);
   /** @type {Sorted} */
   const sorted = { rows: [], keys: [], own: [], changed: [] };
+  // Nothing can be sealed: what a server gave all the same is given again to the unlocked tablet.
+  if (keys.isLocked) return sorted;
+  const { current, ruled, mine } = await standing(base, reply);
   for (const { record, entries } of reply.pull) {
     const known = await reader.known(record);
     const own = entries.filter((entry) => mine.has(entry.header)).map(asRuled);

@@ -69,7 +69,7 @@ export function openReader(base, keys, catalogue = 0) {
     // What this page wrote itself is held, but was not read from its place yet.
     read.stale = true;
     await inTurn(record, () => current(record));
-    const isFit = !base.older && !read.stale && !read.waiting.length && !read.damaged && read.folding;
+    const isFit = !base.older && !read.stale && !read.waiting.length && !read.damaged && !read.shut && read.folding;
     if (!isFit || read.behind < WORTH) return;
     Object.assign(read, { behind: 0, hasSnapshot: true });
     await keepSnapshot(base, keys, record, version, read);
@@ -104,9 +104,11 @@ export function openReader(base, keys, catalogue = 0) {
     stale: (record) => {
       for (const [id, read] of held) if (!record || id === record) read.stale = true;
     },
+    forget: (record) => void held.delete(record),
     ruled: () => {
       for (const read of held.values()) read.isUnsure = true;
     },
+    shut: (record) => held.get(record)?.shut ?? 0,
     damaged: () => [...held.values()].reduce((sum, read) => sum + read.damaged + read.damagedOutside, 0),
   };
 }

@@ -1,5 +1,6 @@
 /** @import { Base, EntryRow, MetaRows, OutboxRow, PackRow, PulledRow, Ruling } from "../types.js" */
 import { metaRow } from "./meta.js";
+import { sealedIn } from "./sealed.js";
 import { result } from "./transaction.js";
 
 /**
@@ -25,15 +26,17 @@ import { result } from "./transaction.js";
 export function readRows(base, record, from) {
   const stores = ["meta", "entries", "packs", "pulled", "outbox", "rulings"];
   return base.transact(stores, "readonly", async (tx) => {
-    /** @type {[MetaRows["log"] | undefined, PackRow[]]} */
-    const [log, packs] = await Promise.all([metaRow(tx, "log"), from ? [] : packsOf(tx, record)]);
+    /** @type {[MetaRows["log"] | undefined, PackRow[], Set<string>]} */
+    const [log, packs, sealed] = await Promise.all([metaRow(tx, "log"), from ? [] : packsOf(tx, record), sealedIn(tx)]);
+    // Sealed away is not damaged: nothing of it is read here.
+    if (sealed.has(record)) return { own: [], packs: [], pulled: [], last: from?.pulled ?? 0, outside: [], aside: new Set() };
     const byRecord = tx.objectStore("entries").index("record");
     const own = Object.keys(log?.tips ?? {}).map((name) => {
       const upto = from?.own[name] ?? Math.max(0, ...packs.filter((pack) => pack.log === name).map((pack) => pack.to));
       return result(byRecord.getAll(IDBKeyRange.bound([record, name, upto + 1], [record, name, Infinity])));
     });
     const [pulled, outside, aside] = [pulledAfter(tx, record, from?.pulled ?? 0), result(tx.objectStore("outbox").getAll()), asideIn(tx)];
-    return { own: (await Promise.all(own)).flat(), packs, ...(await pulled), outside: await outside, aside: await aside };
+    return { own: (await Promise.all(own)).flat().filter(({ erased }) => !erased), packs, ...(await pulled), outside: await outside, aside: await aside };
   });
 }
 

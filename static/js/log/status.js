@@ -18,10 +18,10 @@ const bodies = new WeakMap();
  * Tell where this tablet's entries are.
  * @param {{base: Base, keys: Keys}} shelf
  * @param {Storage} storage
- * @param {number} damaged entries that did not open
+ * @param {{shut: number, damaged: number}} unread entries whose key is not here, and that did not open
  * @returns {Promise<Status>}
  */
-export async function readStatus({ base, keys }, storage, damaged) {
+export async function readStatus({ base, keys }, storage, { shut, damaged }) {
   const { sync, enrolled, unsent, ruled, photosHere, photosRefused, outside, inLog } = await readCounts(base);
   const complaints = await withBodies(base, keys, ruled.filter(({ ruling }) => isNoteworthy(ruling)));
   const total = inLog + outside;
@@ -39,6 +39,7 @@ export async function readStatus({ base, keys }, storage, damaged) {
     erased: complaints.filter(({ ruling }) => ruling.erased).map(bare),
     photosHere,
     photosRefused,
+    shut,
     damaged,
     lastSync: sync.last_sync_ms,
     reach: sync.reach,

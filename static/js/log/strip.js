@@ -30,6 +30,7 @@ export function notesOf(counts) {
     [!counts.enrolled, "strip.not_enrolled"],
     [counts.reach === "unauthorised", "strip.unauthorised"],
     [counts.reach === "revoked", "strip.revoked"],
+    [counts.shut, counts.shut === 1 ? "strip.shut_one" : "strip.shut", { count: counts.shut }],
     [counts.damaged, "strip.damaged", { count: counts.damaged }],
     [counts.refused.length, "strip.refused", complaint(counts.refused)],
     [counts.conflicts.length, "strip.conflict", complaint(counts.conflicts)],

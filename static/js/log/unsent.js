@@ -11,7 +11,8 @@ import { result } from "./transaction.js";
  */
 export async function unsentRows(tx, log, sync) {
   const lists = beyondHeld(log, sync).map((range) => result(tx.objectStore("entries").getAll(range)));
-  return (await Promise.all(lists)).flat();
+  // Without its words it is not what the server is to have.
+  return (await Promise.all(lists)).flat().filter(({ erased }) => !erased);
 }
 
 /**
@@ -51,15 +52,26 @@ export async function countOwn(base, tx, { tips, moves = 0 }) {
 }
 
 /**
- * Tell whether something is still to be sent. What was refused is not: it is shown.
+ * Read what is still to be sent. What was refused is not: it is shown.
+ * @param {IDBTransaction} tx
+ * @param {MetaRows["log"]} log
+ * @param {SyncState} sync
+ * @returns {Promise<EntryRow[]>}
+ */
+export async function waitingRows(tx, log, sync) {
+  const ruled = new Set(await result(tx.objectStore("rulings").getAllKeys()));
+  return (await unsentRows(tx, log, sync)).filter(({ id }) => !ruled.has(id));
+}
+
+/**
+ * Tell whether something is still to be sent.
  * @param {IDBTransaction} tx
  * @param {MetaRows["log"]} log
  * @param {SyncState} sync
  * @returns {Promise<boolean>}
  */
 export async function isAnyWaiting(tx, log, sync) {
-  const ruled = new Set(await result(tx.objectStore("rulings").getAllKeys()));
-  return (await unsentRows(tx, log, sync)).some(({ id }) => !ruled.has(id));
+  return (await waitingRows(tx, log, sync)).length > 0;
 }
 
 /**

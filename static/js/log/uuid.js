@@ -23,3 +23,12 @@ export function isUuid7(text) {
     typeof text === "string" && /^[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/.test(text)
   );
 }
+
+/**
+ * Return when an id was made, by the clock of whoever made it.
+ * @param {string} id
+ * @returns {number} Unix milliseconds; 0: it tells none
+ */
+export function madeMs(id) {
+  return Number.parseInt(id.replace("-", "").slice(0, 12), 16) || 0;
+}

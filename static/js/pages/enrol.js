@@ -5,6 +5,7 @@ import { openStore } from "../log/store.js";
 import { hearWorkers, startShell } from "../sw-bridge.js";
 import { loadCatalogue } from "../sync/catalogue.js";
 import { SignInProblem, enrol } from "../sync/token.js";
+import { shellWords } from "./shell-words.js";
 
 const form = /** @type {HTMLFormElement} */ (document.querySelector(".enrol-form"));
 const code = /** @type {HTMLInputElement} */ (document.querySelector("#code"));
@@ -27,8 +28,8 @@ function showProblem(text) {
 }
 
 /** @param {Readiness} readiness */
-function showReady({ ready, have, want }) {
-  if (want) show(".enrol-ready", ready ? say("shell.ready") : say("shell.not_ready", { have, want }));
+function showReady(readiness) {
+  show(".enrol-ready", shellWords(readiness));
 }
 
 /** @param {Store} store */
@@ -57,7 +58,8 @@ async function submit(store) {
 
 async function begin() {
   setWords((await loadCatalogue()).say);
-  const store = await openStore({ onBlocked: () => showProblem(say("store.blocked")) });
+  // A tablet that is locked may be enrolled anew all the same.
+  const store = await openStore({ isForSync: true, onBlocked: () => showProblem(say("store.blocked")) });
   showProblem("");
   form.addEventListener("submit", (event) => {
     event.preventDefault();

@@ -12,6 +12,7 @@ export const ALONE_MS = 20_000;
  * @typedef {object} Call What the hand is telling, and the log does not hold yet.
  * @property {string | null} depth cm, called out but not kept
  * @property {number} calledMs Unix milliseconds when it was
+ * @property {boolean} isTyped called by its digits: the lens may have no key of it
  * @property {string} digits of a depth that is typed
  * @property {Asked} asked
  * @property {string} guide the guide whose results stand on the keys; "" as the record says
@@ -20,7 +21,7 @@ export const ALONE_MS = 20_000;
  * @property {string} follows the entry the lens was centred on
  * @property {number} touchedAt ms of this page's own clock
  * @property {number} changedAt when other keys came into the grid
- * @property {boolean} isKeeping
+ * @property {string | null} keeping the result that is being kept with its depth; "": the depth alone
  */
 
 /**
@@ -28,21 +29,26 @@ export const ALONE_MS = 20_000;
  * @type {(bed: Pick<Bedside, "record" | "wire">) => Call}
  */
 export const callOf = heldPerWire(() => ({
-  depth: null, calledMs: 0, digits: "", asked: "results", guide: "", said: "",
-  from: null, follows: "", touchedAt: -STILL_MS, changedAt: -STILL_MS, isKeeping: false,
+  depth: null, calledMs: 0, isTyped: false, digits: "", asked: "results", guide: "", said: "",
+  from: null, follows: "", touchedAt: -STILL_MS, changedAt: -STILL_MS, keeping: null,
 }));
 
 /**
- * Call a depth; the same again takes it back.
+ * Call a depth; the same again takes it back, and says so. One that is being kept is not:
+ * it is an entry soon, and struck by name.
  * @param {Call} call
  * @param {string} depth
  * @param {number} ms Unix milliseconds
+ * @param {boolean} [isTyped]
  */
-export function callDepth(call, depth, ms) {
-  call.depth = call.depth === depth ? null : depth;
-  call.calledMs = ms;
-  call.said = "";
+export function callDepth(call, depth, ms, isTyped = false) {
+  const isBack = call.depth === depth;
+  if (isBack && call.keeping !== null) return;
   if (call.asked === "digits") ask(call, "results");
+  call.depth = isBack ? null : depth;
+  call.calledMs = ms;
+  call.isTyped = isTyped;
+  call.said = isBack ? "advance.ask.taken_back" : "";
 }
 
 /**
@@ -55,6 +61,16 @@ export function ask(call, asked) {
   call.digits = "";
   call.said = "";
   call.changedAt = performance.now();
+}
+
+/**
+ * Tell whether keys came into the grid so lately that a tap was meant for those before. Not
+ * digits: they come by a key that lies elsewhere, and are aimed at however soon.
+ * @param {Pick<Call, "asked" | "changedAt">} call
+ * @param {number} nowMs ms of this page's own clock
+ */
+export function isHeld({ asked, changedAt }, nowMs) {
+  return asked !== "digits" && nowMs - changedAt < STILL_MS;
 }
 
 /**

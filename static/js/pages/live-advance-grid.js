@@ -3,7 +3,7 @@ import { resultsFor } from "../clinical/guidance.js";
 import { el, fill, key } from "../form/dom.js";
 import { say } from "../form/say.js";
 import { pattern } from "../live/patterns.js";
-import { STILL_MS, ask, isOffered } from "./live-advance-call.js";
+import { ask, isHeld, isOffered } from "./live-advance-call.js";
 import { GUIDES, P_WAVES, choiceWord, guideOf, guidesTold, isNewGuide, pWavesOf } from "./live-advance-guide.js";
 import { keepAnswer, keepRow } from "./live-advance-keep.js";
 import { called } from "./live-advance-lens.js";
@@ -23,14 +23,16 @@ export function drawGrid(at, page) {
   at.dataset.asked = asked;
   at.dataset.guide = guide;
   // Keys that just came are not answered yet: nobody aimed at them.
-  at.toggleAttribute("data-held", performance.now() - page.call.changedAt < STILL_MS);
+  at.toggleAttribute("data-held", isHeld(page.call, performance.now()));
   fill(at, ...{ results, guide: guides, p_waves: pWaves, digits }[asked](page, guide));
 }
 
 /** @param {Advance} page @param {string} guide */
 function results(page, guide) {
   return resultsFor(guide, pWavesOf(page.bed)).map((result) => {
-    const made = key("", () => void seen(page, result), { "data-act": `result-${result}`, "data-result": result });
+    // Taken at once; what is kept is said by the receipt, and by the depth that is called no more.
+    const taken = page.call.keeping === result ? "true" : null;
+    const made = key("", () => void seen(page, result), { "data-act": `result-${result}`, "data-result": result, "aria-pressed": taken });
     const drawing = pattern(result, guide);
     if (drawing) made.append(drawing);
     made.append(el("b", {}, choiceWord(page.bed, "depth_reading", result)));
@@ -55,12 +57,13 @@ export async function keepAlone(page) {
 }
 
 /** @param {Advance} page @param {import("../types.js").JsonObject} said @param {number} [ms] */
-async function keepReading({ bed, call }, said, ms) {
+async function keepReading({ bed, call, redraw }, said, ms) {
   const { depth } = call;
-  if (depth === null || call.isKeeping) return;
-  call.isKeeping = true;
+  if (depth === null || call.keeping !== null) return;
+  call.keeping = String(said.result ?? "");
+  redraw();
   const value = { depth: { as: depth, n: String(Number(depth)), unit: "cm" }, read_at: "sheath_hub", ...said };
-  const id = await keepRow(bed, "depth_reading", value, ms).finally(() => (call.isKeeping = false));
+  const id = await keepRow(bed, "depth_reading", value, ms).finally(() => (call.keeping = null));
   // What was not kept stays called, to be told again.
   if (id && call.depth === depth) call.depth = null;
   bed.refresh();
@@ -103,7 +106,7 @@ function digits(page) {
       if (call.digits.length < FIGURES) return redraw();
       const depth = call.digits;
       ask(call, "results");
-      called(page, depth);
+      called(page, depth, true);
     };
     return key(digit, tap, { "data-act": `digit-${digit}` });
   });

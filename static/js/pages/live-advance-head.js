@@ -81,5 +81,6 @@ function asked({ bed, call }) {
   if (call.said) return say(call.said);
   if (call.asked !== "results") return say(`advance.ask.${call.asked}`);
   if (!guideOf(bed, call)) return say("advance.ask.guide");
-  return call.depth === null ? say("advance.ask.depth") : say("advance.ask.result", { cm: call.depth });
+  if (call.depth === null) return say("advance.ask.depth");
+  return say(call.isTyped ? "advance.ask.result_typed" : "advance.ask.result", { cm: call.depth });
 }

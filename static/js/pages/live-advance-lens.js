@@ -22,18 +22,18 @@ export function lensStart({ bed, last }) {
  */
 export function drawLens(at, page, from) {
   const { call } = page;
-  const keys = lensDepths(from).map((depth) =>
-    key(depth, () => called(page, depth), {
-      "data-act": `depth-${depth}`, "aria-label": say("advance.cm", { cm: depth }), "aria-pressed": String(call.depth === depth),
-    }),
-  );
+  const keys = lensDepths(from).map((depth) => {
+    const isCalled = call.depth === depth;
+    const words = say(isCalled ? "advance.cm_called" : "advance.cm", { cm: depth });
+    return key(depth, () => called(page, depth), { "data-act": `depth-${depth}`, "aria-label": words, "aria-pressed": String(isCalled) });
+  });
   const other = key(say("advance.other"), () => others(page), { "data-act": "depth-other", "aria-pressed": String(call.asked === "digits") });
   fill(at, ...keys, other);
 }
 
-/** @param {Advance} page @param {string} depth cm */
-export function called({ bed, call, redraw }, depth) {
-  callDepth(call, depth, bed.clock());
+/** @param {Advance} page @param {string} depth cm @param {boolean} [isTyped] */
+export function called({ bed, call, redraw }, depth, isTyped = false) {
+  callDepth(call, depth, bed.clock(), isTyped);
   setTimeout(() => bed.refresh(), ALONE_MS + 20);
   redraw();
 }

@@ -5,7 +5,7 @@ import { wirePath } from "../form/fields.js";
 import { say } from "../form/say.js";
 import { timedRows } from "../form/standing.js";
 import { lead } from "../live/lead.js";
-import { isOffered } from "./live-advance-call.js";
+import { ALONE_MS, isOffered } from "./live-advance-call.js";
 import { keepAlone } from "./live-advance-grid.js";
 import { keepRow, strikeReading } from "./live-advance-keep.js";
 
@@ -86,8 +86,11 @@ function keepKey(page) {
   const last = all.at(-1);
   if (call.depth !== null || !last?.isStruck) {
     const isNow = isOffered(call, bed.clock());
-    const words = isNow ? say("advance.keep_alone", { cm: String(call.depth) }) : say("advance.keep_alone_none");
-    return key(words, () => void keepAlone(page), { "data-act": "keep-alone", disabled: !isNow });
+    const words = call.depth === null ? say("advance.keep_alone_none") : say("advance.keep_alone", { cm: call.depth });
+    const how = isNow ? say("advance.keep_alone.now") : say("advance.keep_alone.later", { s: ALONE_MS / 1000 });
+    const made = key("", () => void keepAlone(page), { "data-act": "keep-alone", disabled: !isNow });
+    made.append(el("span", {}, `${words} `), el("small", {}, how));
+    return made;
   }
   const words = say("advance.keep_after_all", { said: named(last) });
   return key(words, () => strike(page, last.id), { "data-act": "keep-after-all", "data-entry": last.id });

@@ -2,7 +2,7 @@
 import { el, the } from "../form/dom.js";
 import { keepFocus } from "../form/focus.js";
 import { say } from "../form/say.js";
-import { STILL_MS, callOf, settleDepth, settleLens } from "./live-advance-call.js";
+import { STILL_MS, callOf, isHeld, settleDepth, settleLens } from "./live-advance-call.js";
 import { drawGrid } from "./live-advance-grid.js";
 import { drawHead } from "./live-advance-head.js";
 import { drawLens, lensStart } from "./live-advance-lens.js";
@@ -94,7 +94,7 @@ function watchTaps(at, bed) {
       // detail 0: a keyboard or a script, which does not tremble.
       if (!key || event.detail === 0) return;
       const isTwice = act === last.act && now - last.at < STILL_MS && call.asked !== "digits";
-      const isNew = key.closest(".adv-grid") !== null && now - call.changedAt < STILL_MS;
+      const isNew = key.closest(".adv-grid") !== null && isHeld(call, now);
       if (isTwice || isNew) event.stopPropagation();
       else last = { act, at: now };
     },

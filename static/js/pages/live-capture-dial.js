@@ -54,14 +54,16 @@ function step(bed, model, way, redraw) {
 
 /** @param {Bedside} bed @param {CaptureModel} model @param {() => void} redraw */
 function confirmKey(bed, model, redraw) {
-  const { isConfirmed } = stateOf(bed);
+  const { isConfirmed, called } = stateOf(bed);
   const shown = model.called === null ? null : onDial(model, model.called);
-  const ask = say(shown === null ? "live.capture.which" : isConfirmed ? "live.capture.reads" : "live.capture.tap_when");
-  const attributes = { class: "key cap-confirm", "data-act": "dial-confirm", "aria-pressed": String(isConfirmed), "data-not-yet": isConfirmed ? null : "" };
+  // A tap meanwhile is none on the next value: why it does nothing stands on the key.
+  const isKeeping = isWaiting(bed);
+  const ask = say(isKeeping ? "live.capture.keeping" : shown === null ? "live.capture.which" : isConfirmed ? "live.capture.reads" : "live.capture.tap_when");
+  const attributes = { class: "key cap-confirm", "data-act": "dial-confirm", "aria-pressed": String(isConfirmed), "data-not-yet": isConfirmed ? null : "", "data-offered": called === null && !isConfirmed ? "" : null, "aria-disabled": isKeeping ? "true" : null };
   const children = [
     el("span", { class: "cap-ask" }, ask),
     el("span", { class: "cap-called" }, shown === null ? el("b", {}, "–") : num(shown, model.unit)),
-    el("span", { class: "cap-ask" }, say(isConfirmed ? "live.capture.confirmed" : "live.capture.not_confirmed")),
+    el("span", { class: "cap-ask" }, say(isConfirmed ? "live.capture.confirmed" : called === null ? "live.capture.offered" : "live.capture.not_confirmed")),
   ];
   return bigKey(children, tap, attributes);
 
@@ -82,10 +84,23 @@ function confirmKey(bed, model, redraw) {
  */
 export function lineOf(bed, model) {
   const { isConfirmed, isAsked } = stateOf(bed);
-  const test = `${say("live.capture.test", { number: model.number })}, ${say(`clinical.kind.${model.kind}`)}`;
-  const ends = model.ends && !isConfirmed ? say(`clinical.next.${model.ends}`) : "";
+  const test = `${say("live.capture.test", { number: model.number })}, ${kindWords(model)}`;
+  const ends = isConfirmed ? "" : model.ends ? say(`clinical.next.${model.ends}`) : raiseWords(bed, model);
   const next = say(isConfirmed ? "live.capture.then_result" : isAsked ? "live.capture.first_dial" : "live.capture.dial_first");
   return [el("p", { class: "cap-test" }, test, model.dial.known ? null : el("span", { class: "cap-steps-unknown" }, ` · ${say("live.capture.dial_not_known")}`)), el("p", { class: "cap-next", "data-asked": isAsked ? "" : null, role: "status" }, ends && !isAsked ? el("b", {}, ends) : next)];
+}
+
+/** Nothing is paced at the output that stands: the way up comes before anything else. @param {Bedside} bed @param {CaptureModel} model */
+function raiseWords(bed, model) {
+  const last = model.test?.told.readings.at(-1);
+  if (last?.result !== "no_capture" || last.output === null || model.called === null || stateOf(bed).called !== null) return "";
+  return say("live.capture.raise", { output: onDial(model, last.output), next: onDial(model, model.called) });
+}
+
+/** A loss that was found was not "not sought", however the test was begun. @param {CaptureModel} model */
+function kindWords({ kind, test }) {
+  const isLost = kind === "margin_shown" && test?.told.readings.some(({ result }) => result === "no_capture");
+  return say(isLost ? "live.capture.loss_found" : `clinical.kind.${kind}`);
 }
 
 /**

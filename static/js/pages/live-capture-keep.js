@@ -7,7 +7,7 @@ import { parse } from "../form/kinds.js";
 import { shortWords } from "../form/row-words.js";
 import { settingOf } from "../form/today.js";
 import { exactMoment } from "../log/clock.js";
-import { modelOf, onDial, stateOf } from "./live-capture-state.js";
+import { modelOf, onDial, rateSaid, stateOf } from "./live-capture-state.js";
 
 /**
  * Keep one output reading at the value that was read on the generator. The first of a
@@ -18,20 +18,21 @@ import { modelOf, onDial, stateOf } from "./live-capture-state.js";
 export async function keepReading(bed, result) {
   const state = stateOf(bed);
   const { called, isVoltage, test, kind, ...model } = modelOf(bed);
+  const rate = rateSaid(bed, { test });
   if (called === null) return;
   const shown = onDial({ called, isVoltage, test, kind, ...model }, called);
   Object.assign(state, { called: shown, isConfirmed: false, isAsked: false, waiting: "" });
   /** @type {string | null} */
   let begun = null;
   try {
-    begun = test ? null : await addRow(bed, "capture.threshold_test", { kind });
+    begun = test ? null : await addRow(bed, "capture.threshold_test", { kind, ...rateTold(bed, "capture.threshold_test", rate) });
     const of = test?.told.id ?? begun;
     // Without its test the reading was not written: the dial was read, its result is told again.
     if (!of) return void (state.isConfirmed = true);
     // From here on the test is there, whether its reading is kept or not.
     Object.assign(state, { kind: "", isNew: false });
     const name = isVoltage ? "output_v" : "output";
-    const id = await addRow(bed, "capture.output_reading", { of, [name]: quantity(bed, "capture.output_reading", name, shown), result });
+    const id = await addRow(bed, "capture.output_reading", { of, [name]: quantity(bed, "capture.output_reading", name, shown), result, ...rateTold(bed, "capture.output_reading", rate) });
     if (!id) return;
     Object.assign(state, { called: null, waiting: id });
     buzz(model.last?.row.value.result === "captures" && result === "no_capture" ? [40, 60, 40, 60, 40] : [40]);
@@ -39,6 +40,11 @@ export async function keepReading(bed, result) {
     if (state.waiting === "") state.waiting = begun;
     bed.refresh();
   }
+}
+
+/** The pacing rate as it was said; one that nobody said is no part of the row. @param {Bedside} bed @param {string} group @param {string} rate @returns {JsonObject} */
+function rateTold(bed, group, rate) {
+  return rate ? { rate: quantity(bed, group, "rate", rate) } : {};
 }
 
 /** @param {number[]} pattern ms; where there is no vibration nothing is missed */

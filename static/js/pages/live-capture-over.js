@@ -14,8 +14,10 @@ import { modelOf, onDial, stateOf } from "./live-capture-state.js";
 import { wiringSheet } from "./live-capture-wiring.js";
 
 /** @type {{[over: string]: string}} */
-const UNITS = { output: "mA", output_v: "V", rate: "/min", sensitivity: "mV", pulse: "/min" };
+const UNITS = { output: "mA", output_v: "V", rate: "/min", sensitivity: "mV", pulse: "/min", pace: "/min" };
 const WITHOUT_FIGURES = ["wiring", "mode"];
+/** What is keyed here by itself, and its key. @type {{[over: string]: string}} */
+const OWN_KEYS = { called: "dial-confirm", pulse: "pulse", pace: "pace", wiring: "wiring" };
 const PULSE = "capture.mechanical_rate";
 
 /** @typedef {import("../form/unfinished.js").Drafts} Drafts */
@@ -72,8 +74,8 @@ function leave(at, bed, redraw) {
   const { over } = stateOf(bed);
   Object.assign(stateOf(bed), { over: "", typed: "" });
   redraw();
-  const opener = over === "called" ? "dial-confirm" : over in UNITS || over === "mode" ? `read-${over}` : over;
-  /** @type {HTMLElement | null | undefined} */ (at.parentElement?.querySelector(`[data-act="${over === "pulse" ? over : opener}"]`))?.focus({ preventScroll: true });
+  const opener = OWN_KEYS[over] ?? `read-${over}`;
+  /** @type {HTMLElement | null | undefined} */ (at.parentElement?.querySelector(`[data-act="${opener}"]`))?.focus({ preventScroll: true });
 }
 
 /**
@@ -89,6 +91,7 @@ function takeNumber(bed, drafts, name, value) {
   if (!text) return;
   const now = modelOf(bed);
   if (name === "called") return void Object.assign(stateOf(bed), { called: onDial(now, text), isConfirmed: true, isAsked: false });
+  if (name === "pace") return void (stateOf(bed).rate = text);
   if (name === "pulse") return answer(bed, drafts, PULSE, parse(specOf(bed, PULSE), text, null, settingOf(bed)), JSON.stringify({ ":qty": text }));
   noteRead(bed, drafts, name, name.startsWith("output") ? onDial(now, text) : text);
   const read = readOf(bed);

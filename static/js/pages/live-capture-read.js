@@ -1,7 +1,13 @@
 /** @import { Bedside } from "../types-form.js" */
+import { wirePath } from "../form/fields.js";
+import { hasReader } from "../form/read-by.js";
 import { ROW_DRAFT } from "../form/row-sheet.js";
+import { say } from "../form/say.js";
+import { childWords, timedRows } from "../form/standing.js";
 import { addRow, quantity } from "./live-capture-keep.js";
 import { modelOf, stateOf } from "./live-capture-state.js";
+import { openTestOf } from "./tablet-numbers.js";
+import { askReader } from "./tablet-reader.js";
 
 const LEFT_AT = "wires/*/capture.dial_left_at";
 /** @type {WeakSet<object>} hands whose row is being written */
@@ -61,6 +67,7 @@ export async function keepReadBack(bed, drafts) {
   const state = stateOf(bed);
   const read = readOf(bed);
   if (!Object.keys(read).length) return;
+  if (!hasReader(LEFT_AT, read, bed.standing)) return askReader(bed, () => void bed.during(keepReadBack(bed, drafts)));
   const told = Object.entries(read).map(([name, text]) => [name, QUANTITIES.includes(name) ? quantity(bed, "capture.dial_left_at", name, text) : text]);
   const { isTestOpen } = modelOf(bed);
   const at = draftAt(bed);
@@ -70,11 +77,44 @@ export async function keepReadBack(bed, drafts) {
   const id = await addRow(bed, "capture.dial_left_at", { ...(isTestOpen ? { when_kind: "after_test" } : {}), ...Object.fromEntries(told) }, at).finally(() => keeping.delete(state));
   if (id) {
     drafts.drop(at);
-    Object.assign(state, { called: null, isConfirmed: false, isNew: false, kind: "" });
+    Object.assign(state, { called: null, isConfirmed: false, isNew: false, kind: "", rate: "" });
   } else state.read = { ...read, ...state.read };
   // What was read while it was being written is a draft still; a row not kept is one again.
   for (const [name, text] of Object.entries(state.read)) noteRead(bed, drafts, name, text);
   bed.refresh();
+}
+
+/**
+ * @typedef {object} Stood What was read back and kept.
+ * @property {number} ms when, of the latest
+ * @property {(name: string) => string} told its words, "": nobody read it
+ */
+
+/** @param {Bedside} bed @returns {Stood | null} the settings that were read last */
+export function lastRead(bed) {
+  return stoodOf(bed, leftIn(bed, ["dial_left_at"]).slice(-1));
+}
+
+/** @param {Bedside} bed @returns {Stood | null} what was read since the test that is open was last gone on with, in as many goes as it took */
+export function readSinceTest(bed) {
+  const ids = openTestOf(bed)?.ids ?? [];
+  const rows = leftIn(bed, ["threshold_test", "sensing_test", "output_reading", "sensing_reading", "dial_left_at"]);
+  return stoodOf(bed, rows.slice(rows.findLastIndex(({ row }) => ids.includes(row.id)) + 1));
+}
+
+/** @param {Bedside} bed @param {import("../form/standing.js").TimedRow[]} rows @returns {Stood | null} */
+function stoodOf(bed, rows) {
+  const last = rows.at(-1);
+  if (!last) return null;
+  // The unit stands in the key's own name.
+  const one = (/** @type {string} */ name) => (/** @type {import("../form/standing.js").TimedRow} */ row) =>
+    name === "sensitivity" && row.row.value.asynchronous === "yes" ? say("live.capture.async") : childWords(bed.now, row)(name).replace(/ (mA|V|mV|\/min)$/, "");
+  return { ms: last.ms, told: (name) => rows.map(one(name)).findLast(Boolean) ?? "" };
+}
+
+/** @param {Bedside} bed @param {string[]} groups */
+function leftIn(bed, groups) {
+  return bed.wire ? timedRows(bed.now, groups.flatMap((group) => ["capture", "checks"].map((part) => wirePath(String(bed.wire), `${part}.${group}`)))) : [];
 }
 
 /** @param {Bedside} bed */

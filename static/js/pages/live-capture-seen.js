@@ -4,6 +4,8 @@ import { firstSettingsOf } from "../clinical/first_settings.js";
 import { point } from "../clinical/rows.js";
 import { toldOf } from "../clinical/told.js";
 import { sensingSummary } from "../clinical/wire_sensing.js";
+import { wirePath } from "../form/fields.js";
+import { timedRows } from "../form/standing.js";
 import { onDial } from "./live-capture-state.js";
 import { policyOf } from "./tablet-remarks.js";
 
@@ -24,6 +26,7 @@ export function suggestions(bed, model, over) {
 /** @param {Bedside} bed @param {CaptureModel} model @param {string} over @returns {{[from: string]: string | null | undefined}} */
 function standing(bed, model, over) {
   const told = toldOf(bed.now.fold, policyOf(bed), null);
+  if (over === "pace") return { left: rateLeft(bed) };
   if (over === "sensitivity") return { left: bed.wire ? sensingSummary(told, bed.wire).left_at : null };
   if (over !== "called" && !over.startsWith("output")) return {};
   const last = model.last?.row.value;
@@ -31,6 +34,14 @@ function standing(bed, model, over) {
   const left = model.summary?.left_at?.unit === unit ? model.summary.shown.left_at : null;
   // Policy asks in mA; nothing is converted.
   const first = over === "called" && unit === "mA" ? firstSettingsOf(bed.now.fold, told.limits)?.output : null;
-  const numbers = { first, left, last: point(unit === "V" ? last?.output_v : last?.output, unit).n };
+  // What did not capture is never offered as what the generator was left at.
+  const called = over === "called" || last?.result !== "no_capture" ? last : null;
+  const numbers = { first, left, last: point(unit === "V" ? called?.output_v : called?.output, unit).n };
   return Object.fromEntries(Object.entries(numbers).map(([from, value]) => [from, typeof value === "string" ? onDial(model, value) : null]));
+}
+
+/** The rate that was read off the generator last. @param {Bedside} bed */
+function rateLeft(bed) {
+  const rows = bed.wire ? timedRows(bed.now, ["capture", "checks"].map((part) => wirePath(String(bed.wire), `${part}.dial_left_at`))) : [];
+  return point(rows.at(-1)?.row.value.rate, "/min").n;
 }

@@ -5,11 +5,11 @@ import { el, key } from "../form/dom.js";
 import { elapsedWords } from "../form/elapsed.js";
 import { wirePath } from "../form/fields.js";
 import { say } from "../form/say.js";
-import { childWords, timedRows } from "../form/standing.js";
+import { childWords } from "../form/standing.js";
 import { bigKey } from "./live-capture-dial.js";
 import { answer, strikeLast } from "./live-capture-keep.js";
-import { keepReadBack, letGoIfKept, readOf } from "./live-capture-read.js";
-import { modelOf, onDial, stateOf } from "./live-capture-state.js";
+import { keepReadBack, lastRead, letGoIfKept, readOf, readSinceTest } from "./live-capture-read.js";
+import { modelOf, onDial, rateSaid, stateOf } from "./live-capture-state.js";
 import { wiringLines } from "./live-capture-wiring.js";
 
 /** @typedef {import("./tablet-panel.js").LiveTools} LiveTools */
@@ -44,8 +44,9 @@ export function sideKeys(bed, model, { add, drafts }, redraw) {
   const isShown = model.kind === "margin_shown";
   const isUnsensed = hasNothingToSense(bed);
   return [
-    key(say(isShown ? "live.capture.full" : "live.capture.loss_not_sought"), otherKind, { "data-act": "test-kind" }),
+    key(say(isShown ? (model.isDependent ? "live.capture.full_asks" : "live.capture.full") : "live.capture.margin_only"), otherKind, { "data-act": "test-kind" }),
     key(say("live.capture.other_output"), () => open(bed, "called", redraw), { "data-act": "other-output" }),
+    paceKey(bed, model, redraw),
     key(say(isUnsensed ? "live.capture.no_sensing" : "live.capture.sensing"), sensing, { "data-act": "sensing-test" }),
     bigKey([el("span", {}, say("live.capture.pulse")), el("small", {}, pulseWords(bed))], () => open(bed, "pulse", redraw), { "data-act": "pulse" }),
     key(say("live.capture.generator"), () => add("capture.dial_left_at"), { "data-act": "left-at-sheet" }),
@@ -60,11 +61,18 @@ export function sideKeys(bed, model, { add, drafts }, redraw) {
   /** A full test of a dependent patient asks for pads and a doctor, both said for this test. */
   function otherKind() {
     const now = modelOf(bed);
-    if (now.kind === "margin_shown" && now.isDependent) return add("capture.threshold_test");
+    if (now.kind === "margin_shown" && now.isDependent) return add("capture.threshold_test", { kind: "full" });
     const state = stateOf(bed);
-    Object.assign(state, { kind: now.kind === "full" ? "margin_shown" : "full", isNew: Boolean(now.test?.told.ids.length) || state.isNew, called: null, isConfirmed: false });
+    Object.assign(state, { kind: now.kind === "full" ? "margin_shown" : "full", isNew: Boolean(now.test?.told.ids.length) || state.isNew, called: null, isConfirmed: false, rate: "" });
     redraw();
   }
+}
+
+/** The pacing rate of the readings that follow. @param {Bedside} bed @param {CaptureModel} model @param {() => void} redraw */
+function paceKey(bed, model, redraw) {
+  const rate = rateSaid(bed, model);
+  const words = rate ? `${rate}\u00a0/min` : say("live.capture.pace_unsaid");
+  return bigKey([el("span", {}, say("live.capture.pace")), el("small", {}, words)], () => open(bed, "pace", redraw), { "data-act": "pace", "data-not-yet": rate ? null : "" });
 }
 
 /** @param {Bedside} bed */
@@ -90,7 +98,7 @@ function strikeWords(bed, { last }) {
 
 /**
  * Read back from the generator: one number a key, never all at once. What nobody has read
- * since the test is dashed and empty.
+ * since the test is dashed and empty; what was read in another go stands as kept.
  * @param {Bedside} bed
  * @param {CaptureModel} model
  * @param {LiveTools} tools
@@ -101,7 +109,7 @@ export function readBack(bed, model, { drafts }, redraw) {
   void letGoIfKept(bed, drafts);
   const read = readOf(bed);
   const count = ["mode", "rate", "output", "output_v", "sensitivity", "asynchronous"].filter((name) => read[name]).length;
-  const stood = model.isTestOpen || count ? null : lastRead(bed);
+  const stood = model.isTestOpen ? readSinceTest(bed) : count ? null : lastRead(bed);
   const output = model.isVoltage ? "output_v" : "output";
   const cells = [output, "rate", "sensitivity", "mode"].map((name) => cell(name));
   const age = stood ? el("small", {}, ` · ${elapsedWords(Math.floor((bed.clock() - stood.ms) / 1000))}`) : null;
@@ -119,19 +127,10 @@ export function readBack(bed, model, { drafts }, redraw) {
   /** @param {string} name */
   function cell(name) {
     const isAsync = name === "sensitivity" && read.asynchronous;
+    const isKept = read[name] === undefined && !isAsync;
     const said = isAsync ? say("live.capture.async") : (read[name] ?? shownAs(name, stood?.told(name) ?? ""));
     const words = name === "mode" ? said.toUpperCase() : said;
-    const attributes = { class: "key cap-cell", "data-act": `read-${name}`, "data-not-yet": words ? null : "", "aria-label": `${say(`live.capture.read.${name}`)}: ${words || say("capture.not_read")}` };
+    const attributes = { class: "key cap-cell", "data-act": `read-${name}`, "data-not-yet": words ? null : "", "data-kept": words && isKept ? "" : null, "aria-label": `${say(`live.capture.read.${name}`)}: ${words ? (isKept ? say("live.capture.kept", { words }) : words) : say("capture.not_read")}` };
     return bigKey([el("small", { "aria-hidden": "true" }, say(`live.capture.cell.${name}`)), el("b", { "aria-hidden": "true" }, words || "–")], () => open(bed, name, redraw), attributes);
   }
-}
-
-/** @param {Bedside} bed */
-function lastRead(bed) {
-  const last = bed.wire ? timedRows(bed.now, ["capture", "checks"].map((part) => wirePath(String(bed.wire), `${part}.dial_left_at`))).at(-1) : null;
-  if (!last) return null;
-  const words = childWords(bed.now, last);
-  // The unit stands in the key's own name.
-  const told = (/** @type {string} */ name) => (name === "sensitivity" && last.row.value.asynchronous === "yes" ? say("live.capture.async") : words(name).replace(/ (mA|V|mV|\/min)$/, ""));
-  return { ms: last.ms, told };
 }

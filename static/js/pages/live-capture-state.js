@@ -25,6 +25,7 @@ import { policyOf } from "./tablet-remarks.js";
  * @property {boolean} isAsked a result was tapped before the dial was read
  * @property {TestKind} kind of the test to begin; "": what the patient's own rhythm asks for
  * @property {boolean} isNew the next reading begins another test
+ * @property {string} rate /min, the pacing rate called for the readings that follow; "": not said
  * @property {string | null} waiting the id of a reading that is kept and not drawn yet; "": being kept
  * @property {string} over what lies over the panel; "": nothing
  * @property {string} typed the figures keyed there
@@ -34,7 +35,7 @@ import { policyOf } from "./tablet-remarks.js";
 
 /** @type {(bed: Bedside) => LiveState} */
 export const stateOf = heldPerWire(() => ({
-  called: null, isConfirmed: false, dialled: "", isAsked: false, kind: "", isNew: false, waiting: null, over: "", typed: "", read: {}, rowsThen: 0,
+  called: null, isConfirmed: false, dialled: "", isAsked: false, kind: "", isNew: false, rate: "", waiting: null, over: "", typed: "", read: {}, rowsThen: 0,
 }));
 
 /**
@@ -69,7 +70,7 @@ export function modelOf(bed) {
   const generator = bed.wire ? timedRows(bed.now, [wirePath(bed.wire, "capture.generator")]).at(-1) : null;
   const dialled = `${unit} ${generator?.row.id ?? ""}`;
   // What was called or read on another generator is no word on this one.
-  if (state.dialled && state.dialled !== dialled) Object.assign(state, { called: null, isConfirmed: false });
+  if (state.dialled && state.dialled !== dialled) Object.assign(state, { called: null, isConfirmed: false, rate: "" });
   state.dialled = dialled;
   const { limits } = toldOf(fold, policyOf(bed), null);
   const { summary, ms } = captureNumbers(bed);
@@ -93,6 +94,16 @@ export function modelOf(bed) {
     last: lastReading(bed),
     isTestOpen: openTestOf(bed) !== null,
   };
+}
+
+/**
+ * Return the pacing rate that the next reading is made at, as it was said: called here, else
+ * said with the open test or its last reading; "": nobody said.
+ * @param {Bedside} bed
+ * @param {Pick<CaptureModel, "test">} model
+ */
+export function rateSaid(bed, { test }) {
+  return stateOf(bed).rate || (test?.told.readings.at(-1)?.rate ?? "");
 }
 
 /** @param {Bedside} bed */

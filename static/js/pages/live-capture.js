@@ -5,6 +5,7 @@ import { sizeOf } from "../live/size.js";
 import { policyAsks, steps, threshold } from "./tablet-capture.js";
 import { ruler } from "./tablet-margin.js";
 import { dialKeys, lineOf, resultKeys } from "./live-capture-dial.js";
+import { watchHold } from "./live-capture-hold.js";
 import { drawOver } from "./live-capture-over.js";
 import { readBack, sideKeys, wiringKey } from "./live-capture-side.js";
 import { modelOf } from "./live-capture-state.js";
@@ -21,8 +22,11 @@ const SIDE = ["wires", "keys", "read"];
  */
 export function drawCapture(at, bed, tools) {
   at.className = "panel panel-live cap";
-  if (!at.querySelector(":scope > .cap-over")) setOut(at);
   const redraw = () => keepFocus(() => drawCapture(the("#panel"), bed, tools));
+  if (!at.querySelector(":scope > .cap-over")) {
+    setOut(at);
+    watchHold(the('[data-area="dial"]', at), bed, redraw);
+  }
   const area = (/** @type {string} */ name) => the(`[data-area="${name}"]`, at);
   const model = modelOf(bed);
   fill(area("numbers"), threshold(bed, model.summary, model.ms), policyAsks(bed, model.summary));

@@ -2,6 +2,7 @@
 import { el, fill, the } from "../form/dom.js";
 import { say } from "../form/say.js";
 import { monitor } from "../live/monitor.js";
+import { zoneAt } from "../log/zone-at.js";
 import { monitorOf } from "../rehearsal/patient.js";
 import { SCRIPTS } from "../rehearsal/scripts.js";
 import { doneIn } from "../rehearsal/told.js";
@@ -26,14 +27,30 @@ export function baseName() {
 }
 
 /**
- * Return the words of the screens; in a rehearsal a bay is a room, and it says how one is run.
+ * Return the zone that the record of patients is told in: a rehearsal's clock is the same.
+ * @returns {Promise<string | null>}
+ */
+export function siteZone() {
+  return zoneAt(REAL);
+}
+
+/**
+ * Return who is here in a rehearsal: what asks for a name has one, and no real person's.
+ * @returns {import("../types.js").Who}
+ */
+export function rehearser() {
+  return { person: null, name: say("rehearsal.you"), role: "" };
+}
+
+/**
+ * Return the words of the screens; a rehearsal says how one is run.
  * @param {{[key: string]: string}} words
  * @returns {{[key: string]: string}}
  */
 export function wordsHere(words) {
   if (!isRehearsal()) return words;
-  const [room, how] = ["rehearsal.room", "rehearsal.how"].map((name) => words[name] ?? "");
-  return { ...words, "who.case": room ?? "", "start.none_more": how ?? "" };
+  const [how, unsent] = ["rehearsal.how", "rehearsal.never_sent"].map((name) => words[name] ?? "");
+  return { ...words, "start.none_more": how ?? "", "strip.not_enrolled": unsent ?? "" };
 }
 
 /**

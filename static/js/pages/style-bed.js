@@ -13,7 +13,7 @@ const COMPLAINT = { id: "style", record: "style", path: "patient.height", value:
 /** @type {Counts} */
 const COUNTS = {
   total: 31, unsent: 31, onServer: 0, setAside: [], refused: [], conflicts: [], erased: [], photosHere: 0, photosRefused: [],
-  damaged: 0, lastSync: null, reach: "no", lastError: null, skew_ms: 0, head: null, wentBack: false, lost: 0,
+  shut: 0, damaged: 0, lastSync: null, reach: "no", lastError: null, skew_ms: 0, head: null, wentBack: false, lost: 0,
   storage: { persisted: true, usage: 1, quota: 1e12 }, older: false, enrolled: true,
 };
 /** @type {{[state: string]: Partial<Counts>}} */
@@ -52,7 +52,7 @@ export function bedOf(catalogue, tell) {
   const nothing = async () => {};
   const store = {
     zone: () => zone, status: async () => statusIn("refused"), onChange: () => nothing, fold: async () => folded,
-    photo: async () => null, draft: nothing, dropDraft: nothing, drafts: async () => ({}), sealDraft: async () => nothing,
+    photo: async () => null, draft: nothing, dropDraft: nothing, drafts: async () => ({}), sealDraft: async () => nothing, codeOf: () => null, shut: () => 0,
   };
   const now = readCase(folded, index);
   return {

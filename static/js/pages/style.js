@@ -30,7 +30,7 @@ const VALUES = ["1.0", "10", "0.8", "8", "3.0", "30", "34"];
 const BEFORE_MIN = { start: 1, hour: 52, day: 1400 };
 const nothing = () => {};
 /** @type {import("../form/unfinished.js").Drafts} */
-const DRAFTS = { note: nothing, forget: nothing, renew: nothing, drop: nothing, hurry: nothing, flush: async () => {} };
+const DRAFTS = { note: nothing, putBack: nothing, forget: nothing, cleared: nothing, drop: nothing, hurry: nothing, flush: async () => {}, isFailing: () => false };
 
 /**
  * Fill each place of the page by the module that draws it on the tablet.
@@ -96,7 +96,7 @@ function fillStrip(at, bed) {
   const status = statusIn(String(at.dataset.strip));
   const [strip, stand] = [el("header", { class: "strip" }), el("div", { class: "stand" })];
   at.append(strip, stand);
-  drawStrip(strip, bed, status, { startMs: bed.clock() - 15 * 60_000, isDecision: true, number: null, onWho: nothing, onStore: nothing });
+  drawStrip(strip, bed, status, { startMs: bed.clock() - 15 * 60_000, isDecision: true, number: null, onWho: nothing, onStore: nothing, onMoments: nothing });
   drawStand(stand, bed, status);
 }
 
@@ -136,11 +136,17 @@ function fillTime(at) {
   at.append(timeRuler({ start: now - minutes * 60_000, now, flags, nowWords: "now 10:41" }, at.clientWidth));
 }
 
+/** A case whose time was over, and one begun without unlocking. */
+const AWAY = [
+  { record: "0190a5d0-7a00-7000-8000-000000000001", begun_ms: Date.UTC(2031, 10, 23, 9, 40), isOnServer: true, isByCode: false, isAsked: true },
+  { record: "0190a5d0-7a00-7000-8000-000000000002", begun_ms: Date.UTC(2031, 10, 24, 9, 12), isOnServer: false, isByCode: true, isAsked: false },
+];
+
 /** @param {Bedside} bed */
 function fillStart(bed) {
   const at = { strip: the(".start > .strip"), cases: the(".start > .cases"), begin: the(".start > .begin") };
   const row = { record: "style", fold: bed.now.fold, first_ms: 1, last_ms: bed.clock() - 60_000, entries: 31, unsent: 31, notTaken: 1 };
-  drawStart(at, bed, [row], statusIn("no_network"), { tablet: "5", hospital: "Example Harbour Hospital", theme: "day", ready: "", onWho: nothing, onStore: nothing, onTheme: nothing, onUpdate: nothing });
+  drawStart(at, bed, [row], statusIn("no_network"), { tablet: "5", hospital: "Example Harbour Hospital", theme: "day", away: AWAY, ready: "", onWho: nothing, onStore: nothing, onTheme: nothing, onUpdate: nothing });
 }
 
 setWords({});

@@ -1,5 +1,6 @@
 /** @import { Json } from "../types.js" */
 /** @import { Bedside, CaseRead, Receipt } from "../types-form.js" */
+import { apart } from "../form/apart.js";
 import { bandNumber, hasNumber, isNoBand, judgeBand } from "../form/band.js";
 import { readCase } from "../form/case.js";
 import { the } from "../form/dom.js";
@@ -69,7 +70,7 @@ async function arrived(bed) {
 /** @param {Bedside} bed @param {string} text @param {(receipt: Receipt) => void} tell */
 function refuse(bed, text, tell) {
   const because = say("band.no_band");
-  if (!bed.record) the("#start-alert").textContent = `${text}: ${because}`;
+  if (!bed.record) the("#start-alert").textContent = `${apart(text)}: ${because}`;
   tell({ state: "not_kept", label: say("band.scanned"), words: text, ms: 0, because });
 }
 

@@ -33,11 +33,11 @@ export async function begin(bed, start, name = "", first = async () => {}) {
   Object.assign(bed, { record, wire: null });
   // Asked first it is kept first, and nothing waits for it.
   bed.store.beginLimits(bed.record, bed.form).catch(() => {});
-  const code = String(1000 + (crypto.getRandomValues(new Uint32Array(1))[0] ?? 0) % 9000);
+  const code = await bed.store.begin(bed.record).catch(() => "");
   const set = (/** @type {string} */ path, /** @type {Json} */ value, /** @type {string} */ words, isTold = true) =>
     bed.keep({ path, op: "set", value, seen: [] }, { label: bed.index.at(path)?.field.label ?? path, words }, { of: `${say("who.case")} ${code}`, isTold });
   const decided = { name: "decision", moment: exactMoment(bed.clock(), bed.store.zone()) };
-  const isKept = await set("patient.case_code", code, code, false).catch(() => null);
+  const isKept = code && (await set("patient.case_code", code, code, false).catch(() => null));
   the("#start-alert").textContent = isKept ? "" : say("start.not_kept");
   if (!isKept) {
     Object.assign(bed, before);

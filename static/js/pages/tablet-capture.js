@@ -12,7 +12,7 @@ import { childWords, timedRows } from "../form/standing.js";
 import { num } from "../live/num.js";
 import { stair } from "../live/stair.js";
 import { ruler, unlike } from "./tablet-margin.js";
-import { captureNumbers } from "./tablet-numbers.js";
+import { captureNumbers, isOfTestBefore, isStillSought } from "./tablet-numbers.js";
 import { age } from "./tablet-panels.js";
 import { policyOf } from "./tablet-remarks.js";
 
@@ -84,14 +84,15 @@ function leftAt(bed, summary) {
 export function threshold(bed, summary, ms) {
   const name = say("capture.threshold");
   const shown = summary?.shown ?? {};
-  const since = ms === null ? "" : `${age(bed, ms)} · `;
+  const before = isOfTestBefore(bed, summary) ? `${say("capture.test_before")} · ` : "";
+  const since = ms === null ? before : `${before}${age(bed, ms)} · `;
   if (!summary || (!summary.tests.length && !summary.retest)) return figureBlock(name, el("b", {}, "–"), say("capture.not_tested"));
   if (summary.retest) return figureBlock(name, none(say("capture.retest")), say(`capture.retest.${summary.retest}`));
   if (shown.threshold) {
     const low = summary.bracket ? say("capture.between", { low: shown.low ?? "" }) : "";
     return figureBlock(name, num(shown.threshold, summary.unit), `${since}${low}`);
   }
-  if (shown.at_most) return figureBlock(name, num(`≤ ${shown.at_most}`, summary.unit), `${since}${say("capture.at_most")}`);
+  if (shown.at_most) return figureBlock(name, num(`≤ ${shown.at_most}`, summary.unit), `${since}${say(isStillSought(bed, summary) ? "capture.at_most_yet" : "capture.at_most")}`);
   const upTo = shown.none_up_to ? say("capture.none_up_to", { output: `${shown.none_up_to} ${summary.unit}` }) : say("capture.not_tested");
   return figureBlock(name, none(say("capture.unknown")), upTo);
 }

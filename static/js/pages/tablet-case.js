@@ -17,6 +17,7 @@ import { drawRemark } from "./tablet-remark-bar.js";
 import { showRemarkPlaces } from "./tablet-remark-places.js";
 import { reopen } from "./tablet-reopen.js";
 import { drawSpokenKeys } from "./tablet-spoken.js";
+import { askReader } from "./tablet-reader.js";
 import { keepStanding } from "./tablet-standing.js";
 import { showView, viewOf as shownAs } from "./tablet-view.js";
 
@@ -36,7 +37,7 @@ function leaveWhoSheet() {
  * @param {import("../form/unfinished.js").Drafts} drafts
  */
 export function caseScreen(bed, drafts) {
-  const sheet = rowSheet(the("#sheet"), bed, drafts);
+  const sheet = rowSheet(the("#sheet"), bed, drafts, (then) => askReader(bed, then));
   /** @type {Map<string, PartView>} */
   const views = new Map();
   let current = "";
@@ -65,10 +66,10 @@ export function caseScreen(bed, drafts) {
     for (const article of document.querySelectorAll(".part")) {
       /** @type {HTMLElement} */ (article).hidden = article.id !== `part-${part}`;
     }
-    drawFrame(bed, part, status, keepWho);
+    drawFrame(bed, part, status, keepWho, drafts);
     if (isNew) drawRail(the("#rail"), bed, part, questions);
     showView(bed, part, view);
-    drawPanel(the("#panel"), bed, { part, view, drafts, add: (path) => addRow(part, path) });
+    drawPanel(the("#panel"), bed, { part, view, drafts, add: (path, chosen) => addRow(part, path, "", chosen) });
     drawDanger(the("#danger"), bed, { part, addRow });
     drawMonitor(bed);
     drawRemark(bed, part, drafts);
@@ -82,10 +83,14 @@ export function caseScreen(bed, drafts) {
     document.title = `${bed.index.part(part)?.label ?? ""} · Wiremark`;
   }
 
-  /** @param {string} part @param {string} path @param {string} [of] the row it belongs to */
-  function addRow(part, path, of) {
+  /**
+   * @param {string} part @param {string} path
+   * @param {string} [of] the row it belongs to
+   * @param {{[child: string]: string}} [chosen] by the key that opens it
+   */
+  function addRow(part, path, of, chosen) {
     const form = viewOf(part).groupForm(path);
-    if (form) sheet.show(form, of);
+    if (form) sheet.show(form, of, "", chosen);
   }
 
   async function keepWho() {

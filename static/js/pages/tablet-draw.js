@@ -21,14 +21,13 @@ export function drawer(bed, screens, released) {
 
   async function drawStart() {
     if (isCaseAddress(location.hash)) leaveUnknown();
-    const [rows, status, enrolment] = await Promise.all([bed.store.records(), bed.store.status(), bed.store.enrolment()]);
+    const [rows, status, enrolment, away] = await Promise.all([bed.store.records(), bed.store.status(), bed.store.enrolment(), bed.store.takenAway()]);
     await released();
-    // A case is still being left, or begun: a tap on Start now would be undone by it.
+    // A case is still being left, or begun: a tap on Start now would be undone by it, and a
+    // case begun now taken for it.
     if (bed.record || routeOf(location.hash).record) return;
-    // The case is still being left: a case begun now would be taken for it.
-    if (bed.record) return;
     turnTo("#start");
-    keepFocus(() => screens.home.draw(rows, (told = status), enrolment));
+    keepFocus(() => screens.home.draw(rows, (told = status), enrolment, away));
   }
 
   /** @param {import("./tablet-route.js").Route} route @param {Promise<Status>} asked */

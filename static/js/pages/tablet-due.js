@@ -18,12 +18,13 @@ export function dueLine(bed, today) {
   const policy = policyOf(bed);
   const all = bed.wire ? nextDue(bed.now.fold, bed.wire, policy).toSorted((a, b) => a.due_ms - b.due_ms) : [];
   if (!all.length) return null;
-  const items = all.map(({ kind, due_ms }) => {
+  const items = all.map(({ kind, due_ms, after }) => {
     const late = bed.clock() - due_ms;
     const age = elapsedWords(Math.floor(Math.abs(late) / 1000));
     const time = momentWords(exactMoment(due_ms, bed.store.zone()), today);
+    const why = after ? ` · ${say(`due.after.${after}`)}` : "";
     const by = kind === "threshold" && policy.roles ? ` · ${say("due.by", { roles: policy.roles })}` : "";
-    return el("li", { "data-late": late > 0 ? "" : null }, `${say(`clinical.due.${kind}`)} `, el("b", {}, time), ` · ${say(late > 0 ? "due.late" : "due.in", { age })}${by}`);
+    return el("li", { "data-late": late > 0 ? "" : null }, `${say(`clinical.due.${kind}`)} `, el("b", {}, time), ` · ${say(late > 0 ? "due.late" : "due.in", { age })}${why}${by}`);
   });
   return el("ul", { class: "panel-due", "aria-label": say("due.title") }, ...items);
 }

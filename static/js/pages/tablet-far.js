@@ -1,13 +1,15 @@
 /** @import { Bedside } from "../types-form.js" */
 import { el, fill, the } from "../form/dom.js";
 import { elapsedWords } from "../form/elapsed.js";
-import { identityOf } from "../form/identity.js";
 import { say } from "../form/say.js";
 import { settingOf } from "../form/today.js";
 import { momentWords } from "../form/words.js";
 import { exactMoment } from "../log/clock.js";
 import { lead } from "../live/lead.js";
+import { isRehearsal } from "./rehearsal.js";
+import { identityHere } from "./tablet-identity.js";
 import { depthCell, marginCell, outputCell, thresholdCell } from "./tablet-far-cells.js";
+import { lockKey } from "./tablet-lock.js";
 import { openTestAnywhere } from "./tablet-numbers.js";
 import { caseAddress, farAddress } from "./tablet-route.js";
 import { wireName } from "./tablet-wire.js";
@@ -29,14 +31,14 @@ export function drawFar(bed, isHere) {
 
 /** @param {Bedside} bed @param {string} today */
 function head(bed, today) {
-  const { place, placeName } = identityOf(bed.now);
+  const { place, placeName } = identityHere(bed, bed.now, bed.record);
   const time = momentWords(exactMoment(bed.clock(), bed.store.zone()), today);
   const wire = bed.now.wires.length > 1 ? bed.now.wires.find(({ id }) => id === bed.wire) : null;
   return el(
     "header",
     { class: "far-head" },
     el("div", { class: "place" }, el("small", {}, placeName), place),
-    el("p", { class: "far-who" }, el("b", {}, initials(bed) || say("far.nameless")), wire ? el("small", {}, wireName(bed, wire)) : null),
+    el("p", { class: "far-who" }, el("b", {}, isRehearsal() ? say("rehearsal.word") : initials(bed) || say("far.nameless")), wire ? el("small", {}, wireName(bed, wire)) : null),
     el("div", { class: "far-test", role: "status" }, ...testSettings(bed)),
     el("p", { class: "far-clock" }, el("time", { "aria-label": say("far.clock") }, time), el("small", {}, lastEntry(bed))),
     el(
@@ -44,6 +46,7 @@ function head(bed, today) {
       { class: "far-keys" },
       el("a", { class: "key", href: farAddress(bed.record, bed.wire), target: "_blank", rel: "noopener", "data-act": "far-window" }, say("far.own_window")),
       el("a", { class: "key", href: caseAddress(bed.record, "advance", { wire: bed.wire }), "data-act": "far-back" }, say("far.back")),
+      lockKey(),
     ),
   );
 }

@@ -28,6 +28,7 @@ export function finishSection(bed, questions) {
     { class: "finish", "aria-label": say("finish.title") },
     el("h3", { class: "form-section-title" }, say("finish.title")),
     el("p", { class: "finish-said", role: "status" }, state),
+    firstOpen(bed, questions),
     el(
       "div",
       { class: "finish-keys" },
@@ -56,10 +57,22 @@ export function questionList(bed, questions) {
   return el("div", { class: "open-list" }, ...groups);
 }
 
+/** The count has a next step: the first open field of the case. @param {Bedside} bed @param {QuestionRead[]} questions */
+function firstOpen(bed, [first]) {
+  if (!first) return null;
+  const part = bed.index.part(first.part)?.label ?? "";
+  return el("a", { class: "key finish-first", href: addressOf(bed, first), "data-act": "first-open" }, say("finish.first_open", { part, label: first.label }));
+}
+
+/** @param {Bedside} bed @param {QuestionRead} question */
+function addressOf(bed, question) {
+  const wire = /^wires\/([^/]+)\//.exec(question.path)?.[1] ?? bed.wire;
+  return caseAddress(bed.record, question.part, { wire, path: question.path });
+}
+
 /** @param {Bedside} bed @param {QuestionRead} question */
 function item(bed, question) {
-  const wire = /^wires\/([^/]+)\//.exec(question.path)?.[1] ?? bed.wire;
-  const href = caseAddress(bed.record, question.part, { wire, path: question.path });
+  const href = addressOf(bed, question);
   const why = el("small", {}, say(`why.${question.why}`));
   return el("li", {}, el("a", { href, "data-why": question.why }, lead(question.why === "not_asked" ? "look_again" : "look_now"), el("span", {}, question.label), " ", why));
 }

@@ -16,6 +16,7 @@ import { showStore } from "./tablet-store.js";
 import { drawStrip } from "./tablet-strip.js";
 import { thresholdTold } from "./tablet-threshold.js";
 import { flagsOf, startOf } from "./tablet-time.js";
+import { showMoments } from "./tablet-moments.js";
 import { showWho } from "./tablet-who.js";
 
 const LIVE = ["advance", "capture", "checks"];
@@ -28,8 +29,9 @@ const LEAST_PX = 60;
  * @param {string} part
  * @param {Status} status
  * @param {() => Promise<void>} keepWho
+ * @param {import("../form/unfinished.js").Drafts} drafts
  */
-export function drawFrame(bed, part, status, keepWho) {
+export function drawFrame(bed, part, status, keepWho, drafts) {
   const { today } = settingOf(bed);
   const start = startOf(bed.now, bed.clock());
   drawTime(bed, start.ms, today);
@@ -42,6 +44,7 @@ export function drawFrame(bed, part, status, keepWho) {
       void keepWho();
     }),
     onStore: () => void showStore(the("#who-sheet"), bed),
+    onMoments: () => void showMoments(the("#who-sheet"), bed, drafts),
   });
   drawStand(the("#stand"), bed, status);
   drawRope(bed, part, today);
@@ -68,22 +71,22 @@ function drawRope(bed, part, today) {
 /** @param {Bedside} bed @param {string} today */
 function depthFact(bed, today) {
   const last = lastDepth(depthReadings(bed, today));
-  if (!last) return standing(el("b", {}, "–"), say("depth.none"));
+  if (!last) return standing(el("b", {}, "–"), say("depth.none"), say("depth.none"));
   const shown = last.cm ? num(last.cm, "cm", { text: true }) : el("b", {}, last.said);
   const value = el("span", {}, shown, ` · ${age(bed, last.ms)}`);
-  return standing(value, last.result || say(last.atHub ? "depth.at_hub" : "depth.elsewhere"));
+  return standing(value, last.result || say(last.atHub ? "depth.at_hub" : "depth.elsewhere"), say("depth.word"));
 }
 
 /** @param {Bedside} bed */
 function thresholdFact(bed) {
   const { figure, unit, word, said, isTested } = thresholdTold(bed);
-  if (!isTested) return standing(el("b", {}, word), say("capture.not_tested"));
+  if (!isTested) return standing(el("b", {}, word), say("capture.not_tested"), say("capture.not_tested"));
   const shown = figure === null ? el("b", {}, word) : num(figure, unit, { text: true });
   const value = el("span", {}, shown, figure !== null && said[0] ? ` · ${said[0]}` : "");
-  return standing(value, [say("capture.threshold"), ...(figure === null ? said : said.slice(1))].join(", "));
+  return standing(value, [say("capture.threshold"), ...(figure === null ? said : said.slice(1))].join(", "), say("capture.threshold").toLowerCase());
 }
 
-/** @param {HTMLElement} value @param {string} name */
-function standing(value, name) {
-  return el("div", { class: "fact" }, el("span", { class: "fact-value" }, value), el("small", { class: "fact-name" }, name));
+/** @param {HTMLElement} value @param {string} name @param {string} word what it is, where there is no room for its name */
+function standing(value, name, word) {
+  return el("div", { class: "fact" }, el("span", { class: "fact-value" }, value), el("small", { class: "fact-name" }, name), el("small", { class: "fact-word" }, word));
 }

@@ -8,6 +8,7 @@ import { readCase } from "../form/case.js";
 import { exactMoment } from "../log/clock.js";
 import { momentWords } from "../form/words.js";
 import { timeRuler } from "../live/time.js";
+import { shellWords } from "./shell-words.js";
 import { showStore } from "./tablet-store.js";
 import { isFinished } from "./tablet-finished.js";
 import { drawStart } from "./tablet-start.js";
@@ -29,14 +30,15 @@ export function startScreen(bed) {
   let update = null;
   useTheme(themeNow());
 
-  /** @param {RecordRow[]} rows @param {Status} status @param {Omit<Enrolment, "token" | "server_key"> | null} enrolment */
-  function draw(rows, status, enrolment) {
+  /** @param {RecordRow[]} rows @param {Status} status @param {Omit<Enrolment, "token" | "server_key"> | null} enrolment @param {import("../types-stay.js").TakenAway[]} away */
+  function draw(rows, status, enrolment, away) {
     const reads = rows.map((row) => readCase(row.fold, bed.index));
     const starts = reads.map((now) => startOf(now, bed.clock()).ms);
     drawTime(starts.length ? Math.min(...starts) : bed.clock());
     drawStart(at, bed, rows, status, {
       tablet: enrolment?.tablet.name.replace(/^tablet\s+/i, "") ?? "",
       hospital: enrolment?.hospital ?? "",
+      away,
       theme: nextTheme(themeNow()),
       ready: readyWords(),
       onWho: () => showWho(sheet, bed, (standing) => {
@@ -78,8 +80,7 @@ export function startScreen(bed) {
   }
 
   function readyWords() {
-    if (!readiness) return "";
-    return readiness.ready ? say("shell.ready") : say("shell.not_ready", { have: readiness.have, want: readiness.want });
+    return readiness ? shellWords(readiness) : "";
   }
 
   return {

@@ -10,6 +10,7 @@ import { allWords, say } from "../form/say.js";
 import { fitDrawing } from "../live/fit.js";
 import { lead } from "../live/lead.js";
 import { num } from "../live/num.js";
+import { bringKey } from "./tablet-bring.js";
 import { policyOf } from "./tablet-remarks.js";
 
 const FR = "[Ch]";
@@ -42,6 +43,7 @@ export function drawKit(bed) {
     el("div", { class: "kit-keys" }, ...SIZED.map((one) => sizeKeys(bed, one))),
     el("figure", { class: "kit-fit" }, fitDrawing(drawn), el("figcaption", {}, widthLine("sheath", sheathMm), widthLine("wire", wireMm))),
     verdict(how, sheath ?? null, wire ?? null),
+    bringKey(bed),
   );
 }
 

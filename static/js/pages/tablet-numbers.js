@@ -59,6 +59,26 @@ export function openTestOf(bed) {
 }
 
 /**
+ * Tell whether the threshold that counts was found by another test than the one that is open.
+ * @param {Bedside} bed
+ * @param {ThresholdSummary | null} summary
+ */
+export function isOfTestBefore(bed, summary) {
+  const last = summary?.tests.at(-1);
+  return Boolean(summary?.counted && last && last.told.id !== summary.counted && openTestOf(bed)?.ids.includes(last.told.id));
+}
+
+/**
+ * Tell whether the test that counts is a full one that is still read: its loss is to come.
+ * @param {Bedside} bed
+ * @param {ThresholdSummary} summary
+ */
+export function isStillSought(bed, { tests, counted }) {
+  const test = tests.find(({ told }) => told.id === counted);
+  return test?.told.kind === "full" && Boolean(openTestOf(bed)?.ids.includes(test.told.id));
+}
+
+/**
  * Return the settings of a test of any wire that nobody has read back yet: those of the
  * page's wire first, else the longest standing; with the wire where it is another.
  * @param {Bedside} bed

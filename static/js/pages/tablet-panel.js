@@ -10,7 +10,7 @@ import { drawDepthPanel } from "./tablet-panels.js";
 /**
  * @typedef {object} LiveTools What a live part works with besides the case.
  * @property {string} today
- * @property {(path: string) => void} add open the form of a new row of this group
+ * @property {(path: string, chosen?: {[child: string]: string}) => void} add open the form of a new row of this group, with what the key says of it
  * @property {import("../form/unfinished.js").Drafts} drafts
  */
 
@@ -19,7 +19,7 @@ import { drawDepthPanel } from "./tablet-panels.js";
  * parts have none.
  * @param {HTMLElement} at
  * @param {Bedside} bed
- * @param {{part: string, view: import("./tablet-view.js").View, add: (path: string) => void, drafts: import("../form/unfinished.js").Drafts}} page
+ * @param {{part: string, view: import("./tablet-view.js").View, add: LiveTools["add"], drafts: import("../form/unfinished.js").Drafts}} page
  */
 export function drawPanel(at, bed, { part, view, add, drafts }) {
   const { today } = settingOf(bed);

@@ -11,7 +11,7 @@ import { uncountedBlocks, unfinishedBlock } from "./tablet-paper-rest.js";
 import { standingBlock } from "./tablet-paper-standing.js";
 
 /** What a reader of the copy must know of the tablet that made it. */
-const TOLD = ["strip.clock_off", "strip.damaged", "strip.lost", "strip.lost_one", "strip.not_enrolled", "strip.older_form", "strip.revoked", "strip.unauthorised", "strip.went_back"];
+const TOLD = ["strip.clock_off", "strip.damaged", "strip.lost", "strip.lost_one", "strip.not_enrolled", "strip.older_form", "strip.revoked", "strip.shut", "strip.shut_one", "strip.unauthorised", "strip.went_back"];
 /** A name without an end would push the case off its own pages; page 1 has it whole. */
 const LONGEST = 90;
 /** Lines to write on: after the print somebody goes on by hand. */

@@ -10,11 +10,13 @@ const LETTERS = 48;
 /**
  * Return what shows receipts in the place kept for them. A named strike key stays for
  * 10 s, and no longer than its case. What was not kept stays until it is: beside what is
- * kept after it, and in another case with the name of its own.
+ * kept after it, and in another case with the name of its own. `isLost`: something stands there
+ * that is not kept.
  * @param {HTMLElement} at
  * @param {(ms: number) => string} timeWords
+ * @param {() => Promise<void>} [released] a key that is being pressed is not drawn anew; none: nobody presses
  */
-export function receipts(at, timeWords) {
+export function receipts(at, timeWords, released) {
   let timer = 0;
   let here = "";
   let isStrikeable = false;
@@ -45,7 +47,10 @@ export function receipts(at, timeWords) {
     draw();
   }
 
-  function draw() {
+  const afterPress = (/** @type {() => void} */ work) => void (released ? released().then(work) : work());
+  const draw = () => afterPress(drawNow);
+
+  function drawNow() {
     const bad = latest ?? lost[0];
     if (kept ?? bad) at.dataset.state = kept ? "kept" : "not_kept";
     else delete at.dataset.state;
@@ -60,7 +65,7 @@ export function receipts(at, timeWords) {
 
   function endStrike() {
     isStrikeable = false;
-    drawKey();
+    afterPress(drawKey);
   }
 
   function drawKey() {
@@ -88,7 +93,7 @@ export function receipts(at, timeWords) {
     draw();
   }
 
-  return Object.assign(show, { turn });
+  return Object.assign(show, { turn, isLost: () => lost.length > 0 });
 }
 
 /** @param {Receipt} receipt @param {(ms: number) => string} timeWords */

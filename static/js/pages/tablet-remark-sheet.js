@@ -121,7 +121,7 @@ function answerKeys(bed, one, drafts, typed, focus) {
     const label = finding(one.remark, allWords());
     const id = await bed.keep({ path, op: "add", value, clears: draftAt }, { label, words: say(`remark.${answer}`) });
     isKeeping = false;
-    if (!id) return drafts.note(draftAt, reason.value);
+    if (!id) return drafts.putBack(draftAt, reason.value);
     delete typed[draftAt];
     // The key that was tapped goes; whoever has only keys stays in the list.
     focus();

@@ -1,5 +1,13 @@
 /** @typedef {{record: string, part: string, wire: string | null, path: string | null}} Route record "": Start */
 
+/** The address that begins a case at once, from the lock. */
+export const START_NOW = "#/start-now";
+
+/** @param {string} hash */
+export function isStartNow(hash) {
+  return hash === START_NOW;
+}
+
 /** The part of an address that shows the case from afar. */
 export const FAR = "far";
 const FAR_PLACE = /^#\/far(?:\/([0-9a-f-]{36})(?:\/([0-9a-f-]{36}))?)?$/;

@@ -1,6 +1,7 @@
 /** @import { RecordRow, Status } from "../types.js" */
 /** @import { CaseRead } from "../types-form.js" */
 import { the } from "../form/dom.js";
+import { madeMs } from "../log/uuid.js";
 
 const HOUR_MS = 3_600_000;
 
@@ -16,7 +17,7 @@ const HOUR_MS = 3_600_000;
 export function isRunning({ record, last_ms }, isFinished, { skew_ms }, clock_ms) {
   const now_ms = clock_ms - (skew_ms ?? 0);
   // Of a case in which nothing counts at the server only its beginning is known.
-  const latest_ms = Math.max(last_ms, begunMs(record));
+  const latest_ms = Math.max(last_ms, madeMs(record));
   return !isFinished && now_ms - latest_ms < runningHours() * HOUR_MS;
 }
 
@@ -29,11 +30,6 @@ export function isRunning({ record, last_ms }, isFinished, { skew_ms }, clock_ms
  */
 export function isAnyRunning(cases, isFinished, status, clock_ms) {
   return cases.some(({ row, now }) => isRunning(row, isFinished(now), status, clock_ms));
-}
-
-/** The first 48 bits of a record's id are when it was made. @param {string} record */
-function begunMs(record) {
-  return Number.parseInt(record.replace("-", "").slice(0, 12), 16) || 0;
 }
 
 /** @returns {number} the site's setting, as the shell holds it */

@@ -3,16 +3,19 @@
 import { readCase } from "../form/case.js";
 import { el, fill, key } from "../form/dom.js";
 import { elapsedWords } from "../form/elapsed.js";
-import { identityOf } from "../form/identity.js";
 import { say } from "../form/say.js";
 import { isRehearsal } from "./rehearsal.js";
 import { rehearsalKeys } from "./rehearsal-start.js";
 import { alikeLine } from "./tablet-alike.js";
 import { begin } from "./tablet-begin.js";
+import { bringKey } from "./tablet-bring.js";
 import { isFinished } from "./tablet-finished.js";
 import { lastWords, wireDrawing } from "./tablet-last.js";
+import { identityHere } from "./tablet-identity.js";
+import { lockKey } from "./tablet-lock.js";
 import { caseAddress } from "./tablet-route.js";
 import { fact, storeBlock, whoBlocks } from "./tablet-strip.js";
+import { awayList } from "./tablet-taken-away.js";
 import { startOf } from "./tablet-time.js";
 
 /**
@@ -21,7 +24,7 @@ import { startOf } from "./tablet-time.js";
  * @param {Bedside} bed
  * @param {RecordRow[]} rows
  * @param {Status} status
- * @param {{tablet: string, hospital: string, theme: string, onWho: () => void, onStore: () => void, onTheme: () => void, onUpdate: (() => void) | null, ready: string}} more
+ * @param {{tablet: string, hospital: string, theme: string, away: import("../types-stay.js").TakenAway[], onWho: () => void, onStore: () => void, onTheme: () => void, onUpdate: (() => void) | null, ready: string}} more
  */
 export function drawStart(at, bed, rows, status, more) {
   const name = bed.standing.at;
@@ -40,15 +43,16 @@ export function drawStart(at, bed, rows, status, more) {
       "div",
       { class: "strip-keys" },
       key(say("start.who"), more.onWho, { "data-act": "who" }),
+      lockKey(),
       key(say(`start.theme.${more.theme}`), more.onTheme, { "data-act": "theme" }),
     ),
   );
-  drawCases(at.cases, bed, rows);
+  drawCases(at.cases, bed, rows, awayList(bed, more.away, status));
   drawBegin(at.begin, bed, more);
 }
 
-/** @param {HTMLElement} at @param {Bedside} bed @param {RecordRow[]} rows */
-function drawCases(at, bed, rows) {
+/** @param {HTMLElement} at @param {Bedside} bed @param {RecordRow[]} rows @param {HTMLElement[]} away */
+function drawCases(at, bed, rows, away) {
   const read = rows.map((row) => ({ ...row, now: readCase(row.fold, bed.index) }));
   const isDone = (/** @type {typeof read[number]} */ row) => isFinished(row.now);
   const running = read.filter((row) => !isDone(row));
@@ -64,13 +68,13 @@ function drawCases(at, bed, rows) {
     parts.push(el("h2", { class: "cases-title cases-more" }, `${say("start.finished")} `, el("b", {}, String(finished.length))));
     parts.push(el("ul", {}, ...finished.map((row) => item(bed, row))));
   }
-  fill(at, ...parts);
+  fill(at, ...parts, ...away);
 }
 
 /** @param {Bedside} bed @param {RecordRow & {now: import("../types-form.js").CaseRead}} row */
 function item(bed, row) {
   const { record, now } = row;
-  const who = identityOf(now);
+  const who = identityHere(bed, now, record);
   const start = startOf(now, bed.clock());
   const since = elapsedWords(Math.floor((bed.clock() - start.ms) / 1000));
   const wire = now.wires.at(-1)?.id ?? null;
@@ -99,6 +103,14 @@ function drawBegin(at, bed, { onUpdate }) {
     ...(isRehearsal() ? [] : [big("now", () => void bed.during(begin(bed, "start_now")), "begin-now"), big("new", () => void bed.during(begin(bed, "typed")))]),
     ...rehearsalKeys(bed),
     onUpdate ? big("update", onUpdate) : null,
+    bringKey(bed),
+    isRehearsal() || bed.store.isByCode ? null : passphraseWay(bed.store.isClosed),
     el("p", { class: "begin-said" }, `${say("caution.watches")} ${say("caution.decides")}`),
   );
+}
+
+/** Offered, never in the way: a tablet without a passphrase says what that means. @param {boolean} isClosed */
+function passphraseWay(isClosed) {
+  const [words, more] = isClosed ? [say("lock.settings"), null] : [say("lock.set_first"), el("small", {}, say("lock.set_first_more"))];
+  return el("a", { class: "key", href: "/tablet/passphrase", "data-act": "passphrase" }, el("b", {}, words), more);
 }

@@ -1,11 +1,12 @@
 /** @import { Status } from "../types.js" */
 /** @import { Bedside } from "../types-form.js" */
 import { el, fill, key } from "../form/dom.js";
-import { identityOf } from "../form/identity.js";
 import { elapsedWords } from "../form/elapsed.js";
 import { say } from "../form/say.js";
 import { icon } from "../live/icons.js";
 import { lead } from "../live/lead.js";
+import { identityHere } from "./tablet-identity.js";
+import { lockKey } from "./tablet-lock.js";
 import { noteWords } from "./tablet-note.js";
 import { wireName } from "./tablet-wire.js";
 
@@ -69,23 +70,32 @@ export function storeBlock(status, onTap, isShort = false) {
  * @param {HTMLElement} at
  * @param {Bedside} bed
  * @param {Status} status
- * @param {{startMs: number, isDecision: boolean, number: HTMLElement | null, onWho: () => void, onStore: () => void}} facts
+ * @param {{startMs: number, isDecision: boolean, number: HTMLElement | null, onWho: () => void, onStore: () => void, onMoments: () => void}} facts
  */
-export function drawStrip(at, bed, status, { startMs, isDecision, number, onWho, onStore }) {
+export function drawStrip(at, bed, status, { startMs, isDecision, number, onWho, onStore, onMoments }) {
   const since = Math.floor((bed.clock() - startMs) / 1000);
   const name = bed.standing.at.name;
   fill(
     at,
-    ...withWire(bed, whoBlocks(identityOf(bed.now))),
-    el("div", { class: "strip-facts" }, fact(elapsedWords(since), say(isDecision ? "strip.since_decision" : "strip.since_opened")), number),
+    ...withWire(bed, whoBlocks(identityHere(bed, bed.now, bed.record))),
+    el("div", { class: "strip-facts" }, momentsKey(fact(elapsedWords(since), say(isDecision ? "strip.since_decision" : "strip.since_opened")), onMoments), number),
     storeBlock(status, onStore, true),
     el(
       "div",
       { class: "strip-keys" },
       whoKey(name || say("who.nobody_yet"), onWho),
+      lockKey(),
       key(say("strip.cases"), () => void (location.hash = "#/"), { "data-act": "cases" }),
     ),
   );
+}
+
+/** The time that runs is the way to the moments in it. @param {HTMLElement} since @param {() => void} onMoments */
+function momentsKey(since, onMoments) {
+  const made = key("", onMoments, { class: "key fact-key", "data-weight": "quiet", "data-act": "moments" });
+  since.append(" ", el("span", { class: "fact-way" }, say("moments.open")));
+  made.append(since);
+  return made;
 }
 
 /** Where there are two, which one the screen is about. @param {Bedside} bed @param {HTMLElement[]} blocks */

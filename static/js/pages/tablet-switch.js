@@ -1,9 +1,9 @@
 /** @import { Bedside, CaseRead } from "../types-form.js" */
 import { el } from "../form/dom.js";
-import { identityOf } from "../form/identity.js";
 import { say } from "../form/say.js";
 import { alikeLine } from "./tablet-alike.js";
 import { isFinished } from "./tablet-finished.js";
+import { identityHere } from "./tablet-identity.js";
 import { whoBlocks } from "./tablet-strip.js";
 
 /** ms: the tap that led here, and its tremble, say nothing of what is shown. */
@@ -37,7 +37,7 @@ export function tellSwitch(bed) {
   if (!isAwaited) return;
   isAwaited = false;
   if (!last || last.record === bed.record) return;
-  if (!isFinished(last.now) && !isFinished(bed.now)) show(bed.now, last.now);
+  if (!isFinished(last.now) && !isFinished(bed.now)) show(bed, last);
 }
 
 /** Take it away without a tap: the page goes elsewhere. */
@@ -45,11 +45,11 @@ function closeSwitch() {
   document.querySelector(".switch")?.remove();
 }
 
-/** @param {CaseRead} now @param {CaseRead} before */
-function show(now, before) {
-  const go = el("button", { type: "button", class: "switch-now", disabled: true }, el("small", {}, say("switch.now")), ...whoBlocks(identityOf(now)), el("span", { class: "switch-tap" }, say("switch.tap")));
-  const other = el("div", { class: "switch-not" }, el("small", {}, say("switch.not")), ...whoBlocks(identityOf(before)));
-  const over = el("section", { class: "switch", role: "dialog", "aria-modal": "true", "aria-label": say("switch.title") }, go, alikeLine([before, now]), other);
+/** @param {Bedside} bed @param {{record: string, now: CaseRead}} before */
+function show(bed, before) {
+  const go = el("button", { type: "button", class: "switch-now", disabled: true }, el("small", {}, say("switch.now")), ...whoBlocks(identityHere(bed, bed.now, bed.record)), el("span", { class: "switch-tap" }, say("switch.tap")));
+  const other = el("div", { class: "switch-not" }, el("small", {}, say("switch.not")), ...whoBlocks(identityHere(bed, before.now, before.record)));
+  const over = el("section", { class: "switch", role: "dialog", "aria-modal": "true", "aria-label": say("switch.title") }, go, alikeLine([before.now, bed.now]), other);
   const page = /** @type {HTMLElement} */ (document.querySelector("#case"));
   page.inert = true;
   go.addEventListener("click", () => {

@@ -16,8 +16,9 @@ const ROLES = ["operator", "assistant", "nurse", "supervisor"];
  * @param {HTMLElement} sheet
  * @param {Bedside} bed
  * @param {(standing: Standing) => void} onDone
+ * @param {string} [why] it is asked now
  */
-export function showWho(sheet, bed, onDone) {
+export function showWho(sheet, bed, onDone, why = say("who.note")) {
   const { at, author, called_by, source } = bed.standing;
   const isCase = bed.record !== "";
   const self = whoField("at", say("who.at"), at, bed);
@@ -38,7 +39,7 @@ export function showWho(sheet, bed, onDone) {
   const drafts = keepNames(bed, body);
   const title = el("h3", { class: "sheet-name", id: "who-name" }, say("who.title"));
   sheet.replaceChildren(
-    el("header", { class: "sheet-head" }, title, el("p", { class: "sheet-of" }, say("who.note"))),
+    el("header", { class: "sheet-head" }, title, el("p", { class: "sheet-of" }, why)),
     body,
     el("div", { class: "sheet-keys" }, key(say("who.done"), done, { "data-weight": "first", "data-act": "who-done" }), key(say("who.leave"), close, { "data-act": "drop-row" })),
   );

@@ -11,12 +11,11 @@ import { openDrafts } from "../form/unfinished.js";
 import { momentWords } from "../form/words.js";
 import { stamp } from "../log/clock.js";
 import { fold } from "../log/fold.js";
-import { openStore } from "../log/store.js";
 import { hearWorkers, startShell } from "../sw-bridge.js";
 import { loadCatalogue } from "../sync/catalogue.js";
 import { startSync } from "../sync/loop.js";
 import { stayAwake, watchBattery } from "./tablet-awake.js";
-import { baseName, isRehearsal, markRehearsal, wordsHere } from "./rehearsal.js";
+import { baseName, isRehearsal, markRehearsal, rehearser, wordsHere } from "./rehearsal.js";
 import { readBands } from "./tablet-band.js";
 import { caseScreen } from "./tablet-case.js";
 import { drawer } from "./tablet-draw.js";
@@ -24,9 +23,11 @@ import { once } from "./tablet-once.js";
 import { makePathFor } from "./tablet-wire.js";
 import { receipts } from "./tablet-receipt.js";
 import { enterStanding, recallStanding } from "./tablet-standing.js";
-import { FAR, routeOf } from "./tablet-route.js";
+import { FAR, isStartNow, routeOf } from "./tablet-route.js";
+import { begin } from "./tablet-begin.js";
 import { startScreen } from "./tablet-home.js";
 import { escapeToHead } from "./tablet-keys.js";
+import { openOrLock, watchLock } from "./tablet-lock.js";
 import { watchSheets } from "./tablet-sheets.js";
 import { leaveCase } from "./tablet-switch.js";
 import { holdPage } from "./tablet-turn.js";
@@ -41,7 +42,7 @@ const TICK_MS = 5000;
  */
 async function open() {
   const words = loadCatalogue().then((catalogue) => (setWords(wordsHere(catalogue.say)), catalogue));
-  const opening = openStore({ name: baseName(), catalogue: words.then(({ version }) => version), onBlocked: () => void words.then(() => tell(say("shell.blocked"))) });
+  const opening = openOrLock({ name: baseName(), catalogue: words.then(({ version }) => version), onBlocked: () => void words.then(() => tell(say("shell.blocked"))) });
   // The case that is open is read while the page gets ready.
   const { record } = routeOf(location.hash);
   if (record) opening.then((store) => store.fold(record)).catch(() => {});
@@ -53,9 +54,9 @@ async function open() {
   const store = { ...opened, status: async () => withBattery(await opened.status()) };
   const index = indexFields(catalogue);
   const setting = () => settingOf({ store, clock: Date.now });
-  const showReceipt = receipts(the("#kept"), (ms) =>
-    momentWords({ ...stamp(ms, store.zone()), certainty: "exact", clock: "tablet" }, setting().today),
-  );
+  const released = watchPress(window);
+  const timeWords = (/** @type {number} */ ms) => momentWords({ ...stamp(ms, store.zone()), certainty: "exact", clock: "tablet" }, setting().today);
+  const showReceipt = receipts(the("#kept"), timeWords, released);
   const works = openWorks();
   /** @type {Bedside} */
   const bed = {
@@ -64,7 +65,7 @@ async function open() {
     policy: catalogue.policy,
     form: catalogue.policy,
     people: await store.people(),
-    standing: { at: nobody(), author: null, called_by: null, source: "seen" },
+    standing: { at: isRehearsal() ? rehearser() : nobody(), author: null, called_by: null, source: "seen" },
     record: "",
     now: readCase(fold([]), index),
     wire: null,
@@ -79,11 +80,11 @@ async function open() {
     isStale: true,
     clock: Date.now,
   };
-  const keep = keeper(bed, showReceipt);
+  const keep = keeper(bed, showReceipt, (record, path) => drafts.cleared(record, path));
   const pathFor = makePathFor(bed);
   const drafts = openDrafts(bed);
   const screens = { receipt: showReceipt, home: startScreen(bed), case: caseScreen(bed, drafts), works };
-  const draw = once(drawer(bed, screens, watchPress(window)));
+  const draw = once(drawer(bed, screens, released));
 
   window.addEventListener("hashchange", () => void go(bed, screens, draw));
   window.addEventListener("pagehide", drafts.hurry);
@@ -103,6 +104,8 @@ async function open() {
   markRehearsal();
   if (!isRehearsal()) startSync(store);
   await recallStanding(bed).catch(() => {});
+  await watchLock(bed, screens, drafts, released);
+  if (isStartNow(location.hash)) await startNow(bed);
   await go(bed, screens, draw);
   the("#boot").remove();
   await startShell({ onReady: (ready) => screens.home.shell(ready), onUpdate: (apply) => screens.home.update(apply) });
@@ -126,6 +129,7 @@ async function go(bed, screens, draw) {
   const isSame = bed.record === route.record;
   leaveCase(bed, route.record);
   bed.record = route.record;
+  bed.store.holdOpen(route.record);
   screens.receipt.turn(route.record);
   // An address that names no wire is about the one in view.
   bed.wire = route.wire ?? (isSame ? bed.wire : null);
@@ -133,6 +137,12 @@ async function go(bed, screens, draw) {
   await draw();
   if (location.hash !== address) return;
   if (route.record && route.part !== FAR) await screens.case.arrive(route, before);
+}
+
+/** Once: loaded again or gone back to, this address begins nothing. @param {Bedside} bed */
+async function startNow(bed) {
+  history.replaceState(null, "", "#/");
+  await bed.during(begin(bed, "start_now"));
 }
 
 /** @param {string} text */

@@ -25,14 +25,16 @@ export function startSync(store) {
   let timer;
   /** @type {Promise<void> | null} */
   let running = null;
-  let [catalogue, isMore] = [0, false];
+  let [catalogue, isMore, isAsked] = [0, false, false];
 
   async function round() {
     catalogue ||= await catalogueVersion();
     const { failures, allBacks } = course;
-    await ifFree("wiremark-sync", async () => {
+    const isMine = await ifFree("wiremark-sync", async () => {
       while (!stopping.signal.aborted && (await exchangeOnce(store, course, catalogue)));
     });
+    // Another page sends; it may have looked before the last entry was there.
+    if (!isMine) isMore = true;
     if (!course.failures) photos.soon({ isBack: failures > 0, isOlder: course.allBacks > allBacks });
   }
 
@@ -42,10 +44,16 @@ export function startSync(store) {
       .catch((error) => failed(error))
       .finally(() => {
         running = null;
-        plan(course.failures ? waitMs(course.failures, course.wait_s) : isMore ? AFTER_ENTRY_MS : IDLE_MS);
-        isMore = false;
+        plan(nextIn());
+        isMore = isAsked = false;
       });
     return running;
+  }
+
+  function nextIn() {
+    if (isAsked) return 0;
+    if (course.failures) return waitMs(course.failures, course.wait_s);
+    return isMore ? AFTER_ENTRY_MS : IDLE_MS;
   }
 
   /** @param {unknown} error */
@@ -61,12 +69,18 @@ export function startSync(store) {
     if (!stopping.signal.aborted) timer = setTimeout(now, ms);
   }
 
-  const soon = () => plan(0);
+  /** What runs may have begun before the network was there: another round follows it. */
+  function soon() {
+    if (running) isAsked = true;
+    else plan(0);
+  }
+
   const { signal } = stopping;
   addEventListener("online", soon, { signal });
   addEventListener("pageshow", soon, { signal });
   document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && soon(), { signal });
   const unlisten = store.onChange((change, isFromHere) => {
+    if (change.what === "asked" && isFromHere) return soon();
     if (change.what !== "record" || !change.isWritten || !isFromHere) return;
     // While the server does not answer, entries do not make it be asked more often.
     if (running) isMore = true;

@@ -3,6 +3,9 @@ import { ifFree } from "../log/lock.js";
 import { newPhotoCourse, photoOnce } from "./photos.js";
 import { waitMs } from "./wait.js";
 
+/** Another page sends: it may have looked before the last photo was there. */
+const AFTER_ANOTHER_MS = 800;
+
 /**
  * @typedef {object} PhotoLoop
  * @property {(heard: {isBack: boolean, isOlder: boolean}) => void} soon every entry is answered
@@ -23,10 +26,10 @@ export function startPhotos(store) {
   let timer;
   /** @type {Promise<void> | null} */
   let running = null;
-  let [isStopped, isMore] = [false, false];
+  let [isStopped, isMore, isMine] = [false, false, true];
 
   async function round() {
-    await ifFree("wiremark-photos", async () => {
+    isMine = await ifFree("wiremark-photos", async () => {
       while (!isStopped && (await photoOnce(store, course)));
     });
   }
@@ -39,6 +42,7 @@ export function startPhotos(store) {
       .finally(() => {
         running = null;
         if (course.failures) plan(waitMs(course.failures, course.wait_s));
+        else if (!isMine) plan(AFTER_ANOTHER_MS);
         else if (isMore) plan(0);
         isMore = false;
       });

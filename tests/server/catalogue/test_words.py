@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.support.declared import fields_of, vectors
+from webapp.apart import apart
 from webapp.catalogue.units import shown_unit
 from webapp.catalogue.words import elapsed_words, words
 
@@ -26,6 +27,12 @@ def name_of(row: dict[str, Any]) -> str:
 @pytest.mark.parametrize("row", READ["rows"], ids=name_of)
 def test_a_value_is_told_in_the_words_written_beside_it(row: dict[str, Any]) -> None:
     assert words(FIELDS[row["field"]], row["value"], row.get("day")) == row["words"]
+
+
+@pytest.mark.parametrize("row", READ["rows"], ids=name_of)
+def test_a_screen_keeps_what_was_typed_apart(row: dict[str, Any]) -> None:
+    told = words(FIELDS[row["field"]], row["value"], row.get("day"), apart)
+    assert told == row.get("apart", row["words"])
 
 
 @pytest.mark.parametrize("row", READ["elapsed"], ids=name_of)

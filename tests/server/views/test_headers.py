@@ -89,7 +89,10 @@ def test_behind_tls_the_session_belongs_to_this_host_only(named, db):
 
 @pytest.mark.parametrize(
     "host",
-    ["elsewhere.example", "localhost.elsewhere.example", "192.0.2.9", "pacing.example"],
+    [
+        *("elsewhere.example", "localhost.elsewhere.example", "192.0.2.9"),
+        *("pacing.example", "[2001:db8::1]", "[::2]:8321"),
+    ],
 )
 @pytest.mark.parametrize("path", ["/sign-in", "/sync", "/static/css/main.css", "/x"])
 def test_a_request_for_another_host_is_refused_with_a_word(client, host, path):
@@ -108,7 +111,9 @@ def test_a_person_reads_that_word_as_a_page(client):
     assert answer.mimetype == "text/plain"
 
 
-@pytest.mark.parametrize("host", ["localhost", "127.0.0.1:8321", "127.0.0.1"])
+@pytest.mark.parametrize(
+    "host", ["localhost", "127.0.0.1:8321", "127.0.0.1", "[::1]", "[::1]:8321"]
+)
 def test_this_machines_own_names_are_always_taken(client, host):
     assert client.get("/sign-in", base_url=f"http://{host}").status_code == 200
 

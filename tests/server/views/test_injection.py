@@ -7,7 +7,9 @@ import re
 import pytest
 
 from tests.support.injected import (
+    FAMILY,
     TEXTS,
+    WORDS,
     Injected,
     Shape,
     squeezed,
@@ -21,7 +23,24 @@ PLAIN = "Plainword"
 RUNS = (b"/JavaScript", b"/JS ", b"/URI", b"/Launch", b"/OpenAction", b"/GoToR")
 NAMED = re.compile(r'(inline|attachment); filename="[A-Za-z0-9.-]+"')
 CONTROLS = {code: 0x2400 + code for code in range(32)}
-PAPERS = ("note.pdf", "added/1.pdf")
+PAPERS = ("R/note.pdf", "R/added/1.pdf", "W/note.pdf", "W/added/1.pdf")
+
+
+STEPS = {"\u2066": 1, "\u2067": 1, "\u2068": 1, "\u2069": -1}
+TURNS = re.compile("[\u0590-\u08ff\u200f\u202a-\u202e]")
+
+
+def reaching(text):
+    """Return whether a sign of a text could turn what stands beside the text."""
+    for line in re.split("[\n\r\u0085\u2029]", text):
+        depth = 0
+        for sign in line:
+            depth += STEPS.get(sign, 0)
+            if depth < 0 or (not depth and TURNS.match(sign)):
+                return True
+        if depth:
+            return True
+    return False
 
 
 def marked(text):
@@ -51,8 +70,8 @@ def test_pages_have_the_elements_and_attributes_they_have_with_plain_words(
 ):
     known = {element for elements in plain.values() for element in elements}
     # An answer with a control sign is no answer: the page asks for it, and says so.
-    is_marked = any(map(marked, typed.told))
-    for text in dict.fromkeys(typed.told):
+    is_marked = any(map(marked, typed.told.values()))
+    for text in dict.fromkeys(typed.told.values()):
         for path, html in typed.pages(text).items():
             shape = Shape(html)
             if is_marked:
@@ -66,11 +85,42 @@ def test_pages_have_the_elements_and_attributes_they_have_with_plain_words(
                     assert value.startswith(("/", "#", "data:,")) or not value, value
 
 
-def test_the_record_shows_every_text_as_it_was_typed(typed):
-    page = Shape(typed.pages(PLAIN)["/records/R"]).text
-    for text in typed.told[2:9]:
-        seen = squeezed(text) in page
-        assert seen or squeezed(text.translate(CONTROLS)) in page, text
+def is_in(text, page):
+    """Return whether a text stands on a page, controls as their pictures."""
+    told = (text, text.translate(CONTROLS))
+    return any(squeezed(one).replace("\u2069", "") in page for one in told)
+
+
+@pytest.mark.parametrize(
+    ("path", "places"),
+    [
+        ("/records/R", (*WORDS, "who", "fault", "person", "wire", "struck", "caption")),
+        ("/records/R", ("unit", "as", "awaited", "test-ines", "no_body")),
+        ("/records/R/entries", (*WORDS, "who", "fault", "person", "struck", "unit")),
+        ("/records/R/entries", ("as", "caption", "awaited", "wire")),
+        ("/records/W/entries", ("withdrawal",)),
+        ("/records/W/withdrawn", ("withdrawal", "test-ines", "test-oda")),
+        ("/coding/R", ("test-ines", "test-oda", "hospital", FAMILY)),
+        ("/tablets", ("tablet", "hospital")),
+    ],
+)
+def test_pages_show_every_text_as_it_was_typed(typed, path, places):
+    page = Shape(typed.pages(PLAIN)[path]).text.replace("\u2069", "")
+    for place in places:
+        text = typed.told.get(place)
+        assert text is None or is_in(text, page), (place, text)
+
+
+def test_what_was_typed_turns_nothing_beside_it_round(typed):
+    for path, html in typed.pages(PLAIN).items():
+        shape = Shape(html)
+        sent = ("value", "href", "action")
+        shown = [value for name, value in shape.values if name not in sent]
+        for text in [*shape.words, *shown]:
+            assert not reaching(text), (path, text)
+        # What is sent or copied again holds no sign that nobody typed.
+        for text in shape.boxes:
+            assert "\u2068" not in text, (path, text)
 
 
 @pytest.mark.parametrize("name", PAPERS)
@@ -78,8 +128,13 @@ def test_papers_print_every_text_or_name_what_has_no_ink(typed, name, tmp_path):
     pdf = typed.paper(name)
     words = text_of(pdf)
     # The family name heads every paper; an addendum's text stands on its own.
-    wanted = typed.told[2:7] if name == "note.pdf" else typed.told[-1:]
-    for text in wanted:
+    wanted = {
+        "R/note.pdf": (*WORDS, "who", "caption", "awaited", "unit", "as", "test-ines"),
+        "R/added/1.pdf": ("addendum", "test-ines"),
+        "W/note.pdf": ("test-ines",),
+        "W/added/1.pdf": ("withdrawal", "test-ines"),
+    }
+    for text in (typed.told[place] for place in wanted[name]):
         # A cell breaks its lines where it must, beside those of the next.
         told = (printable(text), printable(text.translate(CONTROLS)))
         assert any(all(word in words for word in one.split()) for one in told), text
@@ -97,13 +152,12 @@ def test_the_coders_file_holds_text_and_no_formula(typed):
         assert None not in row
         for column, cell in row.items():
             assert not cell.startswith(FORMULA_STARTS), column
-        assert row["family"].removeprefix("'") == typed.told[2]
+        assert row["family"].removeprefix("'") == typed.told[FAMILY]
 
 
 def test_names_of_files_are_ours(typed):
-    one = f"/records/{typed.record}"
-    asked = [(typed.cast.signer, f"{one}/{name}") for name in PAPERS]
-    asked.append((typed.cast.coder, f"{one}/codes.csv"))
+    asked = [(typed.cast.signer, typed.address(name)) for name in PAPERS]
+    asked.append((typed.cast.coder, typed.address("R/codes.csv")))
     for actor, path in asked:
         headers = actor.opens(path).headers
         assert NAMED.fullmatch(headers["Content-Disposition"]), path
@@ -111,6 +165,6 @@ def test_names_of_files_are_ours(typed):
 
 
 def test_nothing_typed_reaches_the_servers_log(typed, caplog):
-    for text in dict.fromkeys(typed.told):
+    for text in dict.fromkeys(typed.told.values()):
         typed.pages(text)
     assert [record.getMessage() for record in caplog.records] == []

@@ -80,11 +80,13 @@ def test_a_tablet_is_told_when_to_lock_and_how_long_to_keep(site, db):
     shipped = {
         "lock_after_idle_min": 5,
         "lock_after_idle_running_min": 30,
+        "lock_shows_numbers": True,
         "keep_readable_h": 12,
         "keep_bytes_d": 7,
         "running_case_h": 2,
     }
-    for chosen in ({}, {"lock_after_idle_min": 2, "keep_bytes_d": 30}):
+    other = {"lock_after_idle_min": 2, "keep_bytes_d": 30, "lock_shows_numbers": False}
+    for chosen in ({}, other):
         made = create_app(replace(site, **chosen))
         tablet = Cast(made, db).tablet()
         assert tablet.syncs()["settings"] == {**shipped, **chosen}

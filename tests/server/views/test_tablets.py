@@ -2,6 +2,7 @@
 
 import json
 import re
+from base64 import b64decode
 
 import pytest
 
@@ -9,6 +10,8 @@ from tests.support.cast import CODER, PASSWORD, csrf_token
 from tests.support.tablet import NotEnrolled, Tablet
 from tests.support.transport import InProcess
 from webapp.people import accounts, tablets
+from webapp.record.entry import uuid7
+from webapp.record.seal import wrap_key
 
 NO_TABLET = "0199c0de-0000-7000-8000-000000000009"
 PAGES = [
@@ -258,3 +261,60 @@ def test_a_bad_request_of_a_person_is_told(cast, body):
         "Content-Type": "application/json",
     }
     assert tablet.transport.post("/tablet/person", body, headers).status == 400
+
+
+def wrapped_for(server, name: str, raw: bytes) -> dict[str, str]:
+    public = server.public()
+    spki = b64decode(public["spki"])
+    return wrap_key(name, raw, "tablet", "tablet", public["id"], spki).as_json()
+
+
+@pytest.fixture
+def keyring(app):
+    return app.extensions["keyring"]
+
+
+def asks_to_unlock(tablet, login: str, password: str, wrap: object):
+    told = {"name": login, "password": password, "wrap": wrap}
+    headers = {
+        "Authorization": f"Bearer {tablet.token}",
+        "Content-Type": "application/json",
+    }
+    body = json.dumps(told).encode()
+    return tablet.transport.post("/tablet/person", body, headers)
+
+
+def test_who_signs_in_is_given_the_tablet_s_data_key(cast, keyring):
+    tablet, login = cast.tablet(), cast.signer.person.login
+    raw = bytes(range(32))
+    wrap = wrapped_for(keyring.current(), f"data key of {tablet.id}", raw)
+    given = asks_to_unlock(tablet, login, PASSWORD, wrap)
+    assert b64decode(given.json["data_key"]) == raw
+    refused = asks_to_unlock(tablet, login, "not the password 1", wrap)
+    assert refused.status == 401
+    assert "data_key" not in refused.json
+
+
+def test_nothing_but_this_tablet_s_data_key_is_opened_by_signing_in(cast, keyring):
+    tablet, other = cast.tablet(), cast.tablet()
+    server, raw = keyring.current(), bytes(32)
+    mine = f"data key of {tablet.id}"
+    record_key = uuid7()
+    of_a_record = wrapped_for(server, record_key, raw)
+    wraps = [
+        wrapped_for(server, f"data key of {other.id}", raw),
+        of_a_record,
+        # Named anew it is still sealed under its own name.
+        {**of_a_record, "key": mine},
+        {**wrapped_for(server, mine, raw), "server_key": uuid7()},
+        {**wrapped_for(server, mine, raw), "nonce": "?"},
+        {"key": mine},
+        {"key": mine, "epk": 3},
+        [mine],
+        "wrap",
+        None,
+    ]
+    for wrap in wraps:
+        given = asks_to_unlock(tablet, cast.signer.person.login, PASSWORD, wrap)
+        assert given.status == 200
+        assert given.json["data_key"] is None

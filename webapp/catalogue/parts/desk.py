@@ -13,6 +13,7 @@ from webapp.catalogue.declare import (
     prose,
     text,
 )
+from webapp.catalogue.model import Choice
 
 WIRES = group(
     "wires",
@@ -45,6 +46,7 @@ MOMENTS = group(
                 finished="Case finished",
                 opened_again="Opened again",
             ),
+            Choice("turned", "Turned in bed", since=5),
             OTHER,
         ),
     ),
