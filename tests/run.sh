@@ -42,7 +42,27 @@ if [ -w /dev/shm ] && [ "${room:-0}" -gt $((6 * 1024 * 1024)) ]; then
   trap 'rm -rf "$scratch"' EXIT
 fi
 
+# A check of a real browser can lose a race on a busy machine, one of kept data must not: a few that
+# failed in the browser get one second go, alone. What passes then is named at the end of the run.
+few=3
+stands() { # tier, pytest arguments: is all that failed a few checks that pass alone?
+  local tier=$1 names
+  shift
+  [ "$tier" = browser ] || return 1
+  names=$(.venv/bin/python - "$cache/v/cache/lastfailed" <<'PY' || true
+import json, sys
+print(*json.load(open(sys.argv[1])), sep="\n")
+PY
+  )
+  [ -n "$names" ] && [ "$(wc -l <<<"$names")" -le "$few" ] || return 1
+  echo "== $tier: second go =="
+  .venv/bin/python -m pytest "tests/$tier" -q --last-failed --last-failed-no-failures none \
+    -o cache_dir="$cache" ${scratch:+--basetemp="$scratch/$tier-again"} "$@" || return 1
+  unsteady="$unsteady$names"$'\n'
+}
+
 failed=""
+unsteady=""
 report=""
 for tier in server interop fault browser; do
   began=$SECONDS
@@ -52,10 +72,13 @@ for tier in server interop fault browser; do
   share=$([ "$tier" = fault ] && echo worksteal || echo loadfile)
   # A browser test waits for its browser about a fifth of its time: one worker more.
   workers=$([ "$tier" = browser ] && echo $(($(nproc) + 1)) || echo auto)
-  .venv/bin/python -m pytest "tests/$tier" -q -n "$workers" --dist "$share" --no-loadscope-reorder \
-    ${scratch:+--basetemp="$scratch/$tier"} "$@" || failed="$failed $tier"
+  cache=$PWD/.pytest_cache/$tier
+  rm -rf "$cache"
+  .venv/bin/python -m pytest "tests/$tier" -q -o cache_dir="$cache" -n "$workers" --dist "$share" --no-loadscope-reorder \
+    ${scratch:+--basetemp="$scratch/$tier"} "$@" || stands "$tier" "$@" || failed="$failed $tier"
   took=$((SECONDS - began))
   report="$report$(printf '%-8s %3d min %02d s' "$tier" $((took / 60)) $((took % 60)))"$'\n'
 done
 printf '\nMinutes by tier:\n%s' "$report"
+[ -z "$unsteady" ] || printf '\nUnsteady, failed once and passed alone; to be looked into:\n%s' "$unsteady"
 [ -z "$failed" ] || { echo "failed:$failed" >&2; exit 1; }
