@@ -15,6 +15,8 @@ import { ANSWER_WITHIN_MS, askWorker } from "./sw-ask.js";
  */
 
 const SPEAK_EVERY_MS = 15_000;
+const CLOSES_WITHIN_MS = 2000;
+const ASK_EVERY_MS = 100;
 
 /** @type {Vault} */
 const NONE = { state: "none" };
@@ -86,6 +88,20 @@ export function tryPin(digits) {
 export async function countWindows() {
   const { count } = /** @type {{count?: number}} */ (/** @type {unknown} */ (await ask({ ask: "windows" })));
   return count ?? 0;
+}
+
+/**
+ * Tell whether this is the only window of this tablet. One that was closed just now is
+ * counted by the browser a moment longer, and waited for.
+ * @returns {Promise<boolean>}
+ */
+export async function isOnlyWindow() {
+  const late = performance.now() + CLOSES_WITHIN_MS;
+  while ((await countWindows()) > 1) {
+    if (performance.now() > late) return false;
+    await new Promise((asked) => setTimeout(asked, ASK_EVERY_MS));
+  }
+  return true;
 }
 
 /** Keep the worker from being ended, as long as this page stands. */

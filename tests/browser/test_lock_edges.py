@@ -25,6 +25,9 @@ SHOWN = """() => {
   addEventListener("pageshow", ({ persisted }) => (window.wasAside ||= persisted));
 }"""
 
+DRAWN_ANEW = """(family) => !window.isLeft && !document.querySelector("#boot")
+  && document.querySelector("#case-strip")?.textContent.includes(family)"""
+
 
 @pytest.fixture(scope="module")
 def tablet(standing, playwright_here, tmp_path_factory):
@@ -78,11 +81,14 @@ def test_a_page_the_browser_left_aside_is_not_shown_again(tablet, standing):
     page.evaluate(SHOWN)
     page.goto(tablet.address)
     lock.is_open(page)
+    page.evaluate("window.isLeft = true")
     goes(page, "back")
     page.wait_for_url("**/sign-in", wait_until="commit")
     expect(page.get_by_role("heading", name="Sign in")).to_be_visible()
     assert page.evaluate("window.wasAside") is True
     goes(page, "forward")
+    # A tablet that was left aside goes by the lock, and stands open in a document of its own.
+    page.wait_for_function(DRAWN_ANEW, arg=FAMILY)
     lock.is_open(page)
     page.goto(f"{standing.url}/sign-in")
     other = tablet.browser.opens(tablet.address)

@@ -1,6 +1,10 @@
+/** A page that was closed just now lets go a moment later. */
+const LETS_GO_WITHIN_MS = 2000;
+
 /**
  * Hold the tablet's data key as in use by this page; waits while another page changes it.
- * A page that holds it is never kept aside by the browser to be shown again as it was.
+ * A browser that keeps such a page aside lets go of it once another page asks; one that is
+ * shown again locks at once.
  * @param {string} tablet name of its database
  * @returns {Promise<() => void>} lets go; the end of the page does, too
  */
@@ -19,8 +23,14 @@ export function useKey(tablet) {
  * @param {() => Promise<T>} change
  * @returns {Promise<T | null>} null: a page uses it, and nothing was done
  */
-export function whileUnused(tablet, change) {
-  return navigator.locks.request(nameOf(tablet), { ifAvailable: true }, (lock) => (lock ? change() : null));
+export async function whileUnused(tablet, change) {
+  const late = AbortSignal.timeout(LETS_GO_WITHIN_MS);
+  try {
+    return await navigator.locks.request(nameOf(tablet), { signal: late }, change);
+  } catch (problem) {
+    if (late.aborted && problem === late.reason) return null;
+    throw problem;
+  }
 }
 
 /** @param {string} tablet */

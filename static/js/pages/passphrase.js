@@ -11,7 +11,7 @@ import { readyLog } from "../log/outbox.js";
 import { LockProblem, setAnother, setFirst } from "../log/rewrap.js";
 import { WrongPassphrase, plainPassphrase } from "../log/wraps.js";
 import { hearWorkers, startShell } from "../sw-bridge.js";
-import { countWindows, holdKey, lookInVault, vaultReady } from "../sw-vault.js";
+import { holdKey, isOnlyWindow, lookInVault, vaultReady } from "../sw-vault.js";
 import { loadCatalogue } from "../sync/catalogue.js";
 import { mayShow, problemAt } from "./lock-form.js";
 import { lockTold } from "./lock-told.js";
@@ -111,7 +111,7 @@ async function keep(base, people, by, rekeyed) {
   showProblem(say("lock.working"));
   if (mode === "first") {
     if (!(await vaultReady())) return showProblem(say("lock.no_worker"));
-    if ((await countWindows()) > 1) throw new LockProblem("windows");
+    if (!(await isOnlyWindow())) throw new LockProblem("windows");
     const made = await whileUnused(TABLET, () => setFirst(base, person, said));
     if (!made) throw new LockProblem("windows");
     await holdKey(made, person);
