@@ -120,6 +120,7 @@
  * @property {(path: string, at?: Partial<Saying> & {isTold?: boolean}) => Promise<string>} pathFor the record's path of a catalogue path; makes the first wire
  * @property {(receipt: Receipt) => void} tell say what became of an entry
  * @property {() => void} refresh fold and draw all again, soon
+ * @property {() => void} drawSoon draw again what a hand is about; the fields stay as they were drawn, unless the record changed
  * @property {boolean} isStale something but the log changed: draw the fields again too
  * @property {() => number} clock Unix milliseconds
  */

@@ -12,7 +12,7 @@ _WATCH = """() => {
   window.seen = [];
   const value = () => document.querySelector("[data-act=dial-confirm] .spoken").textContent;
   const note = () => seen.push(value().split("\u00a0")[0]);
-  new MutationObserver(note).observe(document.querySelector("[data-area=dial]"), { childList: true });
+  new MutationObserver(note).observe(document.querySelector("[data-area=dial]"), { childList: true, subtree: true });
 }"""
 
 

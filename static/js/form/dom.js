@@ -45,7 +45,7 @@ export function svg(tag, attributes = {}, ...children) {
  */
 export function key(text, onTap, attributes = {}) {
   const made = el("button", { type: "button", class: "key", ...attributes }, text);
-  made.addEventListener("click", onTap);
+  made.onclick = onTap;
   return made;
 }
 

@@ -1,6 +1,7 @@
 /** @typedef {import("./live-advance.js").Advance} Advance */
 import { resultsFor } from "../clinical/guidance.js";
-import { el, fill, key } from "../form/dom.js";
+import { el, key } from "../form/dom.js";
+import { fillInPlace } from "../form/in-place.js";
 import { say } from "../form/say.js";
 import { pattern } from "../live/patterns.js";
 import { ask, isHeld, isOffered } from "./live-advance-call.js";
@@ -24,7 +25,7 @@ export function drawGrid(at, page) {
   at.dataset.guide = guide;
   // Keys that just came are not answered yet: nobody aimed at them.
   at.toggleAttribute("data-held", isHeld(page.call, performance.now()));
-  fill(at, ...{ results, guide: guides, p_waves: pWaves, digits }[asked](page, guide));
+  fillInPlace(at, ...{ results, guide: guides, p_waves: pWaves, digits }[asked](page, guide));
 }
 
 /** @param {Advance} page @param {string} guide */
@@ -66,7 +67,7 @@ async function keepReading({ bed, call, redraw }, said, ms) {
   const id = await keepRow(bed, "depth_reading", value, ms).finally(() => (call.keeping = null));
   // What was not kept stays called, to be told again.
   if (id && call.depth === depth) call.depth = null;
-  bed.refresh();
+  bed.drawSoon();
 }
 
 /** @param {Advance} page @param {string} guide */

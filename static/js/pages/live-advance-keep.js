@@ -54,5 +54,5 @@ export function strikeReading(bed, row) {
 
 /** @param {Bedside} bed @param {() => Promise<string | null>} write */
 function kept(bed, write) {
-  return bed.during(write().finally(() => bed.refresh()));
+  return bed.during(write().finally(() => bed.drawSoon()));
 }

@@ -1,5 +1,6 @@
 /** @typedef {import("./live-advance.js").Advance} Advance */
-import { fill, key } from "../form/dom.js";
+import { key } from "../form/dom.js";
+import { fillInPlace } from "../form/in-place.js";
 import { say } from "../form/say.js";
 import { lensDepths, lensFrom } from "../live/lens.js";
 import { ALONE_MS, ask, callDepth } from "./live-advance-call.js";
@@ -28,13 +29,13 @@ export function drawLens(at, page, from) {
     return key(depth, () => called(page, depth), { "data-act": `depth-${depth}`, "aria-label": words, "aria-pressed": String(isCalled) });
   });
   const other = key(say("advance.other"), () => others(page), { "data-act": "depth-other", "aria-pressed": String(call.asked === "digits") });
-  fill(at, ...keys, other);
+  fillInPlace(at, ...keys, other);
 }
 
 /** @param {Advance} page @param {string} depth cm @param {boolean} [isTyped] */
 export function called({ bed, call, redraw }, depth, isTyped = false) {
   callDepth(call, depth, bed.clock(), isTyped);
-  setTimeout(() => bed.refresh(), ALONE_MS + 20);
+  setTimeout(() => bed.drawSoon(), ALONE_MS + 20);
   redraw();
 }
 

@@ -90,7 +90,7 @@ function watchTaps(at, bed) {
       const now = performance.now();
       const call = callOf(bed);
       call.touchedAt = now;
-      setTimeout(() => bed.refresh(), STILL_MS + 20);
+      setTimeout(() => bed.drawSoon(), STILL_MS + 20);
       // detail 0: a keyboard or a script, which does not tremble.
       if (!key || event.detail === 0) return;
       const isTwice = act === last.act && now - last.at < STILL_MS && call.asked !== "digits";

@@ -14,11 +14,12 @@ const RESULTS = /** @type {const} */ (["captures", "no_capture", "cannot_tell"])
  * to the values beside it.
  * @param {Bedside} bed
  * @param {CaptureModel} model
- * @param {() => void} redraw
+ * @param {() => void} redraw dial, line and results
+ * @param {() => void} redrawAll what lies over them, too
  * @returns {HTMLElement[]}
  */
-export function dialKeys(bed, model, redraw) {
-  return [step(bed, model, "down", redraw), confirmKey(bed, model, redraw), step(bed, model, "up", redraw)];
+export function dialKeys(bed, model, redraw, redrawAll) {
+  return [step(bed, model, "down", redraw), confirmKey(bed, model, redraw, redrawAll), step(bed, model, "up", redraw)];
 }
 
 /**
@@ -52,8 +53,8 @@ function step(bed, model, way, redraw) {
   }
 }
 
-/** @param {Bedside} bed @param {CaptureModel} model @param {() => void} redraw */
-function confirmKey(bed, model, redraw) {
+/** @param {Bedside} bed @param {CaptureModel} model @param {() => void} redraw @param {() => void} redrawAll */
+function confirmKey(bed, model, redraw, redrawAll) {
   const { isConfirmed, called } = stateOf(bed);
   const shown = model.called === null ? null : onDial(model, model.called);
   // A tap meanwhile is none on the next value: why it does nothing stands on the key.
@@ -71,8 +72,11 @@ function confirmKey(bed, model, redraw) {
     const state = stateOf(bed);
     const now = modelOf(bed);
     if (isWaiting(bed)) return;
-    if (now.called === null) Object.assign(state, { over: "called", typed: "" });
-    else Object.assign(state, { called: onDial(now, now.called), isConfirmed: true, isAsked: false });
+    if (now.called === null) {
+      Object.assign(state, { over: "called", typed: "" });
+      return redrawAll();
+    }
+    Object.assign(state, { called: onDial(now, now.called), isConfirmed: true, isAsked: false });
     redraw();
   }
 }

@@ -38,7 +38,7 @@ export async function keepReading(bed, result) {
     buzz(model.last?.row.value.result === "captures" && result === "no_capture" ? [40, 60, 40, 60, 40] : [40]);
   } finally {
     if (state.waiting === "") state.waiting = begun;
-    bed.refresh();
+    bed.drawSoon();
   }
 }
 
@@ -63,7 +63,7 @@ export async function strikeLast(bed) {
   const words = shortWords(field, last.row.value, settingOf(bed).today);
   await bed.keep({ path: last.path, op: "strike", value: { strikes: last.row.id, reason: null } }, struck({ label: field.label, words }));
   Object.assign(stateOf(bed), { called: null, isConfirmed: false });
-  bed.refresh();
+  bed.drawSoon();
 }
 
 /** @type {Map<string, import("../form/answer-writer.js").AnswerWriter>} */

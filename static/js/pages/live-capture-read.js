@@ -55,7 +55,7 @@ export async function letGoIfKept(bed, drafts) {
   const held = await bed.store.drafts(bed.record).catch(() => null);
   if (!held || at in held || state.read !== read) return;
   state.read = {};
-  bed.refresh();
+  bed.drawSoon();
 }
 
 /**
@@ -81,7 +81,7 @@ export async function keepReadBack(bed, drafts) {
   } else state.read = { ...read, ...state.read };
   // What was read while it was being written is a draft still; a row not kept is one again.
   for (const [name, text] of Object.entries(state.read)) noteRead(bed, drafts, name, text);
-  bed.refresh();
+  bed.drawSoon();
 }
 
 /**

@@ -4,6 +4,7 @@ import { keepFocus } from "../form/focus.js";
 import { sizeOf } from "../live/size.js";
 import { policyAsks, steps, threshold } from "./tablet-capture.js";
 import { ruler } from "./tablet-margin.js";
+import { fillInPlace } from "../form/in-place.js";
 import { dialKeys, lineOf, resultKeys } from "./live-capture-dial.js";
 import { watchHold } from "./live-capture-hold.js";
 import { drawOver } from "./live-capture-over.js";
@@ -27,12 +28,10 @@ export function drawCapture(at, bed, tools) {
     setOut(at);
     watchHold(the('[data-area="dial"]', at), bed, redraw);
   }
-  const area = (/** @type {string} */ name) => the(`[data-area="${name}"]`, at);
+  const area = areasOf(at);
   const model = modelOf(bed);
   fill(area("numbers"), threshold(bed, model.summary, model.ms), policyAsks(bed, model.summary));
-  fill(area("dial"), ...dialKeys(bed, model, redraw));
-  fill(area("line"), ...lineOf(bed, model));
-  fill(area("results"), ...resultKeys(bed, redraw));
+  drawHand(at, bed, model, redraw);
   fill(area("wires"), wiringKey(bed, redraw));
   fill(area("keys"), ...sideKeys(bed, model, tools, redraw));
   fill(area("read"), ...readBack(bed, model, tools, redraw));
@@ -40,6 +39,26 @@ export function drawCapture(at, bed, tools) {
   const box = { width: Math.max(width - 150, 140), height: Math.max(height, 86) };
   fill(area("chart"), steps(bed, model.summary, box, model.test), ruler(bed, model.summary, { width: 130, height: box.height }, model.isTestOpen));
   drawOver(the(".cap-over", at), bed, model, tools, redraw);
+}
+
+/**
+ * Draw what a tap on dial or result changes, and nothing else: the hand waits for it.
+ * @param {HTMLElement} at
+ * @param {Bedside} bed
+ * @param {import("./live-capture-state.js").CaptureModel} model
+ * @param {() => void} redraw
+ */
+function drawHand(at, bed, model, redraw) {
+  const area = areasOf(at);
+  const again = () => drawHand(at, bed, modelOf(bed), redraw);
+  fillInPlace(area("dial"), ...dialKeys(bed, model, again, redraw));
+  fill(area("line"), ...lineOf(bed, model));
+  fillInPlace(area("results"), ...resultKeys(bed, again));
+}
+
+/** @param {HTMLElement} at @returns {(name: string) => HTMLElement} */
+function areasOf(at) {
+  return (name) => the(`[data-area="${name}"]`, at);
 }
 
 /** @param {HTMLElement} at */

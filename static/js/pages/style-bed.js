@@ -61,6 +61,6 @@ export function bedOf(catalogue, tell) {
     index, now, policy: catalogue.policy, form: catalogue.policy, record: "style", wire: now.wires.at(-1)?.id ?? null, isStale: false,
     people: ["E. Tarn-Example", "K. Ouse-Example"].map((name) => ({ id: name, name, role: "operator", credential: "" })),
     standing: { at: { person: null, name: "K. Ouse-Example", role: "nurse" }, author: null, called_by: null, source: "seen" },
-    keep: async () => null, during: (work) => work, pathFor: async (path) => path, refresh: () => {}, tell: () => {}, clock: Date.now,
+    keep: async () => null, during: (work) => work, pathFor: async (path) => path, refresh: () => {}, drawSoon: () => {}, tell: () => {}, clock: Date.now,
   };
 }

@@ -6,9 +6,10 @@ import { questionsOf } from "../form/questions.js";
 import { rowSheet } from "../form/row-sheet.js";
 import { drawMonitor } from "./rehearsal.js";
 import { showAside } from "./tablet-aside.js";
+import { drawnBehind } from "./tablet-behind.js";
 import { drawDanger, leaveCard } from "./tablet-danger.js";
 import { formOf } from "./tablet-form.js";
-import { drawFrame } from "./tablet-frame.js";
+import { drawFrame, drawStatus } from "./tablet-frame.js";
 import { drawHead, focusField } from "./tablet-head.js";
 import { drawOwn } from "./tablet-own.js";
 import { drawPanel } from "./tablet-panel.js";
@@ -43,6 +44,7 @@ export function caseScreen(bed, drafts) {
   let current = "";
   /** @type {{now: CaseRead | null, part: string, wire: string | null, view: string, questions: QuestionRead[]}} */
   let drawn = { now: null, part: "", wire: null, view: "", questions: [] };
+  const fields = drawnBehind();
 
   /** @param {string} part @returns {PartView} */
   function viewOf(part) {
@@ -74,7 +76,7 @@ export function caseScreen(bed, drafts) {
     drawMonitor(bed);
     drawRemark(bed, part, drafts);
     if (!isNew) return showAside(bed, viewOf(part), status);
-    viewOf(part).render(questions);
+    fields.draw(() => viewOf(part).render(questions), view !== "live");
     showAside(bed, viewOf(part), status);
     showRemarkPlaces(bed, viewOf(part));
     drawHead(bed, part, viewOf(part), questions);
@@ -89,6 +91,7 @@ export function caseScreen(bed, drafts) {
    * @param {{[child: string]: string}} [chosen] by the key that opens it
    */
   function addRow(part, path, of, chosen) {
+    fields.settle();
     const form = viewOf(part).groupForm(path);
     if (form) sheet.show(form, of, "", chosen);
   }
@@ -100,6 +103,11 @@ export function caseScreen(bed, drafts) {
 
   return {
     draw,
+    /** Draw what tells of the log itself; the rest was drawn just now. @param {Status} status */
+    tell(status) {
+      drawStatus(bed, current, status, keepWho, drafts);
+      showAside(bed, viewOf(current), status);
+    },
     async leave() {
       sheet.close();
       leaveCard();
@@ -113,6 +121,7 @@ export function caseScreen(bed, drafts) {
      */
     async arrive(route, before) {
       const view = viewOf(current);
+      fields.settle();
       if (!isTaken(before)) land(route, view);
       const drafted = await unfinished();
       if (bed.record !== route.record || viewOf(current) !== view) return;

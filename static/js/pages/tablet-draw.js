@@ -38,10 +38,16 @@ export function drawer(bed, screens, released) {
     const limits = await limitsOf(route.record);
     const isNew = folded !== bed.now.fold || limits !== bed.policy || bed.isStale;
     await released();
-    if (told && isNew && bed.record === route.record) show(route, folded, limits, told);
-    told = await asked;
+    const isShown = Boolean(told && isNew && bed.record === route.record);
+    if (told && isShown) show(route, folded, limits, told);
+    const status = await asked;
+    const isTold = isShown && JSON.stringify(told) === JSON.stringify(status);
+    told = status;
+    if (isTold) return;
     await released();
-    if (bed.record === route.record) show(route, folded, limits, told);
+    if (bed.record !== route.record) return;
+    if (isShown) keepFocus(() => screens.case.tell(status));
+    else show(route, folded, limits, status);
   }
 
   /** Nothing is shown of a case that is not here, nor of the one before. @param {import("./tablet-route.js").Route} route */

@@ -33,8 +33,23 @@ const LEAST_PX = 60;
  */
 export function drawFrame(bed, part, status, keepWho, drafts) {
   const { today } = settingOf(bed);
+  drawTime(bed, startOf(bed.now, bed.clock()).ms, today);
+  drawStatus(bed, part, status, keepWho, drafts);
+  drawRope(bed, part, today);
+}
+
+/**
+ * Draw the strip and the standing row: the part of the frame that tells what the log says
+ * of itself.
+ * @param {Bedside} bed
+ * @param {string} part
+ * @param {Status} status
+ * @param {() => Promise<void>} keepWho
+ * @param {import("../form/unfinished.js").Drafts} drafts
+ */
+export function drawStatus(bed, part, status, keepWho, drafts) {
+  const { today } = settingOf(bed);
   const start = startOf(bed.now, bed.clock());
-  drawTime(bed, start.ms, today);
   drawStrip(the("#case-strip"), bed, status, {
     startMs: start.ms,
     isDecision: start.isDecision,
@@ -47,7 +62,6 @@ export function drawFrame(bed, part, status, keepWho, drafts) {
     onMoments: () => void showMoments(the("#who-sheet"), bed, drafts),
   });
   drawStand(the("#stand"), bed, status);
-  drawRope(bed, part, today);
 }
 
 /** @param {Bedside} bed @param {number} start @param {string} today */
@@ -62,7 +76,7 @@ function drawTime(bed, start, today) {
 /** @param {Bedside} bed @param {string} part @param {string} today */
 function drawRope(bed, part, today) {
   const box = the("#rope");
-  box.dataset.live = LIVE.includes(part) ? "yes" : "no";
+  box.dataset.live = the("#case").dataset.live = LIVE.includes(part) ? "yes" : "no";
   const size = sizeOf(box, bed.refresh);
   if (!size.width || size.height < LEAST_PX) return;
   fill(box, depthRuler(ropeOf(bed, today), size));

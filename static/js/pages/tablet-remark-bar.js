@@ -3,10 +3,9 @@
 import { asks, finding, sourceLine, weightWord } from "../clinical/remarks.js";
 import { el, fill, key, the } from "../form/dom.js";
 import { allWords, say } from "../form/say.js";
-import { whenIdle } from "../log/idle.js";
 import { lead } from "../live/lead.js";
 import { drawOpenRemarks, showRemarks } from "./tablet-remark-sheet.js";
-import { openRemarks, partOf, policyOf, remarksOf } from "./tablet-remarks.js";
+import { openRemarks, partOf, policyOf, remarksOf, whenRemarked } from "./tablet-remarks.js";
 
 /**
  * Draw the weightiest remark in its reserved place, the rest counted, once the page has
@@ -17,7 +16,7 @@ import { openRemarks, partOf, policyOf, remarksOf } from "./tablet-remarks.js";
  */
 export function drawRemark(bed, part, drafts) {
   const { record, now } = bed;
-  whenIdle(() => {
+  void whenRemarked(bed).then(() => {
     if (bed.record !== record || bed.now !== now) return;
     const open = openRemarks(bed);
     const [first] = byPart(open, part);

@@ -3,9 +3,8 @@
 import { asks, finding, weightWord } from "../clinical/remarks.js";
 import { el } from "../form/dom.js";
 import { allWords } from "../form/say.js";
-import { whenIdle } from "../log/idle.js";
 import { lead } from "../live/lead.js";
-import { openRemarks } from "./tablet-remarks.js";
+import { openRemarks, whenRemarked } from "./tablet-remarks.js";
 
 /**
  * Show beside each field of a part what was found about it and nobody answered yet. What
@@ -15,7 +14,7 @@ import { openRemarks } from "./tablet-remarks.js";
  */
 export function showRemarkPlaces(bed, view) {
   const { record, now } = bed;
-  whenIdle(() => {
+  void whenRemarked(bed).then(() => {
     if (bed.record !== record || bed.now !== now) return;
     const all = openRemarks(bed).filter(({ remark }) => remark.weight !== "fits");
     /** @type {Map<Element, Found[]>} */

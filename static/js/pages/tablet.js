@@ -77,6 +77,7 @@ async function open() {
       bed.isStale = true;
       void draw();
     },
+    drawSoon: () => void draw(),
     isStale: true,
     clock: Date.now,
   };
