@@ -120,3 +120,15 @@ def test_every_component_stands_in_a_layer_and_none_shouts():
     for file in (static_folder() / "css/components").glob("*.css"):
         assert f'url("components/{file.name}") layer(components)' in main
         assert "!important" not in file.read_text(encoding="utf-8")
+
+
+def test_the_boxes_of_a_page_do_not_look_for_what_stands_in_them():
+    """Each key drawn in them would have every key of the screen styled anew."""
+    looks = re.compile(r"\.(?:case|work)\b[^\s,>+~{]*:has\(")
+    found = [
+        f"{file.name}: {line.strip()}"
+        for file in sorted((static_folder() / "css").rglob("*.css"))
+        for line in file.read_text(encoding="utf-8").splitlines()
+        if looks.search(line)
+    ]
+    assert found == []

@@ -33,8 +33,20 @@ export function watchSheets(root) {
     covered.set(sheet, under);
   }
 
-  const watch = new MutationObserver((told) => told.forEach(({ target }) => settle(/** @type {Element} */ (target))));
-  for (const sheet of root.querySelectorAll(".sheet")) watch.observe(sheet, { attributes: true, attributeFilter: ["hidden"] });
+  const watch = new MutationObserver((told) => {
+    for (const { target } of told) {
+      settle(/** @type {Element} */ (target));
+      if (target.parentElement) tellOpen(target.parentElement);
+    }
+  });
+  for (const sheet of root.querySelectorAll(".sheet")) watch.observe(sheet, { attributes: true, attributeFilter: ["hidden", "data-of"] });
+}
+
+/** Name the sheets that lie over a box, for its style. @param {HTMLElement} box */
+function tellOpen(box) {
+  const open = [...box.querySelectorAll(":scope > .sheet:not([hidden])")];
+  if (open.length) box.dataset.sheet = open.map((sheet) => sheet.getAttribute("data-of") ?? "row").join(" ");
+  else delete box.dataset.sheet;
 }
 
 /** @param {DOMRect} one @param {DOMRect} other */

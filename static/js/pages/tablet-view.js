@@ -30,7 +30,10 @@ export function viewOf(route, part) {
  * @param {View} view
  */
 export function showView(bed, part, view) {
-  the("#work").dataset.view = view;
+  // Told to the boxes they stand in: a style that looked for them would be worked out anew with every key drawn.
+  the("#work").dataset.view = the("#case").dataset.view = view;
+  the("#work").dataset.shows = part;
+  the("#case").toggleAttribute("data-far", FAR_PARTS.includes(part));
   const other = view === "live" ? "fields" : "live";
   const isTwofold = LIVE_PARTS.includes(part);
   fill(the("#view-key"), isTwofold ? key(say(`view.${other}`), () => choose(bed, other), { "data-act": `view-${other}` }) : null, FAR_PARTS.includes(part) ? farKey(bed) : null, part === "finish" ? debriefKey(bed) : null);
