@@ -10,6 +10,8 @@ CLINICAL: dict[str, str] = {
     "clinical.weight.look_now": "Look now",
     "clinical.limit": "{meaning}: {shown} ({source}; {word}).",
     "clinical.word.derived": "worked out from other values",
+    "clinical.word.found-2": "found in a second source",
+    "clinical.word.memory": "from memory, to be verified",
     "clinical.limits_version": "Limits version {version}.",
     "clinical.asks.output": "Policy asks {asked} {unit}.",
     "clinical.asks.pace_above_own": "Policy asks own rhythm + {above} /min or more.",
