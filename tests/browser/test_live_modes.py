@@ -11,6 +11,7 @@ from playwright.sync_api import expect
 
 from tests.support.looking import (
     SIZES,
+    SMALL_SIZES,
     audit,
     clipped,
     covered,
@@ -22,7 +23,7 @@ from tests.support.told_here import of_file
 
 NOW = datetime(2026, 5, 14, 10, 50, tzinfo=ZoneInfo("America/Chicago"))
 READING = "capture.output_reading"
-ALL_SIZES = {**SIZES, "200 %": (640, 400)}
+ALL_SIZES = {**SIZES, "1024": SMALL_SIZES["1024"], "200 %": (640, 400)}
 _MOVES = """() => [...document.querySelectorAll("*")].filter((node) => {
   const { transitionDuration, animationName, animationDuration, scrollBehavior } = getComputedStyle(node);
   const lasts = (told) => told.split(",").some((one) => parseFloat(one) > 0);

@@ -174,7 +174,7 @@ def test_a_rehearsal_runs_on_the_clock_of_the_site_and_names_its_case(
     assert set(re.findall(r'"zone": "([^"]+)"', told)) == {SITE}
 
 
-@pytest.mark.parametrize("size", [(1280, 800), (390, 844), (640, 400)])
+@pytest.mark.parametrize("size", [(1280, 800), (1024, 768), (390, 844), (640, 400)])
 def test_a_rehearsal_hides_nothing_and_its_debrief_is_in_sight_on_finish(room, size):
     page, _ = room
     page.evaluate("location.hash = '#/'")

@@ -8,6 +8,7 @@ from tests.support.looking import (
     LONG,
     PARTS,
     SIZES,
+    SMALL_SIZES,
     clipped,
     covered,
     opens,
@@ -29,10 +30,10 @@ def told(open_tablet):
     return open_tablet
 
 
-@pytest.fixture(params=SIZES)
+@pytest.fixture(params=[*SIZES, "1024"])
 def sized(told, request):
     """The told case on a screen of one size."""
-    width, height = SIZES[request.param]
+    width, height = {**SIZES, **SMALL_SIZES}[request.param]
     told.page.set_viewport_size({"width": width, "height": height})
     yield told
     told.page.set_viewport_size({"width": 1280, "height": 800})

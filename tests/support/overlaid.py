@@ -56,6 +56,58 @@ _PLATED = f"""(where) => {{ {_TEXTS}
     .map((other) => `${{one.said}} under the plate of ${{other.said}}`));
   return [...onItself, ...covered];
 }}"""
+# Joined keys share their rim; what is scrolled out of its place is not there.
+_MEETING = """(where) => {
+  const root = document.querySelector(where);
+  const shown = (node) => {
+    let { left, right, top, bottom } = node.getBoundingClientRect();
+    for (let up = node.parentElement; up; up = up.parentElement) {
+      if (getComputedStyle(up).overflowY === "visible") continue;
+      const place = up.getBoundingClientRect();
+      [top, bottom] = [Math.max(top, place.top), Math.min(bottom, place.bottom)];
+    }
+    return { left, right, top, bottom };
+  };
+  const seen = (one) => one.checkVisibility({ visibilityProperty: true }) && one.getBoundingClientRect().width > 1;
+  const all = [...root.querySelectorAll("button, a[href], .num > [aria-hidden]")].filter(seen).map((node) => ({
+    node, box: shown(node), said: (node.dataset.act ?? node.textContent).trim().slice(0, 40),
+  }));
+  const meets = (a, b) => Math.min(a.right, b.right) - Math.max(a.left, b.left) > 2.5 &&
+    Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 2.5;
+  return all.flatMap((one, at) => all.slice(at + 1)
+    .filter(({ node, box }) => !one.node.contains(node) && !node.contains(one.node) && meets(one.box, box))
+    .map((other) => `${one.said} over ${other.said}`));
+}"""
+_OUT_OF_SIGHT = """(needed) => {
+  const isIn = (box, place) => box.top >= place.top - 1 && box.bottom <= place.bottom + 1 &&
+    box.left >= place.left - 1 && box.right <= place.right + 1;
+  const isSeen = (node) => {
+    const box = node.getBoundingClientRect();
+    if (!node.checkVisibility({ visibilityProperty: true }) || box.width < 1 || box.height < 1) return false;
+    for (let up = node.parentElement; up; up = up.parentElement) {
+      if (getComputedStyle(up).overflowY !== "visible" && !isIn(box, up.getBoundingClientRect())) return false;
+    }
+    const bar = document.querySelector("#panel").contains(node) ? document.querySelector(".remark-bar").getBoundingClientRect().top : innerHeight;
+    return isIn(box, { top: 0, left: 0, right: innerWidth, bottom: bar });
+  };
+  return needed.flatMap((where) => {
+    const all = [...document.querySelectorAll(where)];
+    return all.length ? all.filter((one) => !isSeen(one)).map((one) => `${one.dataset.act ?? where} out of sight`) : [`no ${where}`];
+  });
+}"""
+
+
+def meeting(page: Page, where: str) -> list[str]:
+    """Pairs of keys and large numbers within `where` whose boxes meet."""
+    return list(page.evaluate(_MEETING, where))
+
+
+def out_of_sight(page: Page, needed: list[str]) -> list[str]:
+    """What of the selectors' nodes is not there, or not whole on the screen as it stands.
+
+    What belongs to the panel is to end above the remark.
+    """
+    return list(page.evaluate(_OUT_OF_SIGHT, needed))
 
 
 def crossing(page: Page, where: str) -> list[str]:

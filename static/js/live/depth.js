@@ -128,7 +128,8 @@ function ringWords(tip, wireCm, x, y, isNarrow) {
   if (!seen) return [];
   const words = `${say(ringKey(seen), { n: seen.n, from: seen.n * 10 })}\n${say(seen.out === "0" ? "rope.at_hub" : "rope.out", { cm: seen.out })}`;
   const lines = (isNarrow ? words.replace(/ (?=\S+$)/, "\n") : words).split("\n");
-  const top = y(-TOP_CM / 2) - 5;
+  // However many lines, they end above the hub.
+  const top = Math.min(y(-TOP_CM / 2) - 5, y(0) - 6 - (lines.length - 1) * 20);
   return lines.map((text, at) => svg("text", { x: x + 16, y: top + at * 20, class: "rope-word", "data-rings": "" }, text));
 }
 

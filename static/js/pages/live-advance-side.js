@@ -5,11 +5,14 @@ import { wirePath } from "../form/fields.js";
 import { say } from "../form/say.js";
 import { timedRows } from "../form/standing.js";
 import { lead } from "../live/lead.js";
+import { sizeOf } from "../live/size.js";
 import { ALONE_MS, isOffered } from "./live-advance-call.js";
 import { keepAlone } from "./live-advance-grid.js";
 import { keepRow, strikeReading } from "./live-advance-keep.js";
 
 const LISTED = 4;
+/** px of a line of the list */
+const LINE = 23;
 const BALLOON = ["up", "down"];
 const ECTOPY = ["none", "some", "runs"];
 
@@ -25,7 +28,8 @@ export function drawSide(at, page) {
   const amount = ectopy(page);
   fill(the(".adv-ectopy", at), el("p", { class: "panel-ask" }, say("advance.ectopy")), states(page, "ectopy", "amount", ECTOPY, amount));
   fill(the(".adv-danger", at), danger(page, "vt_vf"), danger(page, "resistance"));
-  fill(the(".adv-list", at), ...list(page));
+  const listed = the(".adv-list", at);
+  fill(listed, ...list(page, sizeOf(listed, page.redraw).height));
   fill(the(".adv-keys", at), keepKey(page), photoKey(page), strikeKey(page));
 }
 
@@ -70,9 +74,11 @@ function danger({ bed }, group) {
   return made;
 }
 
-/** @param {Advance} page */
-function list({ all }) {
-  const shown = all.slice(-LISTED).reverse();
+/** Whole lines only: where fewer have room, one of them says how many came earlier. @param {Advance} page @param {number} height px */
+function list({ all }, height) {
+  const room = Math.min(LISTED, Math.max(2, Math.floor(height / LINE)));
+  const count = room === LISTED || room >= all.length ? room : room - 1;
+  const shown = all.slice(-count).reverse();
   const items = shown.map(({ time, said, result, isStruck }) =>
     el("li", { "data-struck": isStruck ? "" : null }, el("time", {}, time), el("b", {}, said), el("span", {}, isStruck ? say("advance.in_error") : result)),
   );
