@@ -10,8 +10,10 @@ const MOST_BEADS = 40;
 const SMALL = 58;
 /** px: below it words have no room */
 const SLIM = 100;
-/** px: below it words of the rings stand on more lines */
-const WIDE = 150;
+/** px a letter: words of the rings that are longer than their room stand on more lines */
+const LETTER = 8;
+/** px from one of their lines to the next, and the least above the first */
+const [BETWEEN, ABOVE] = [20, 13];
 /** px a cm: below it rings would run into one another */
 const RINGED = 3;
 
@@ -62,7 +64,7 @@ export function depthRuler(ruler, { width, height }) {
     ...(limitCm === null ? [] : drawLimit(limitCm, limitWords, { ...room, left: x - 18 })),
     ...(coil ? drawCoilLine(coil.cm, coil.words, { ...room, left: x - 18 }) : []),
     ...(tip ? wire(tip, x, y, isRinged ? wireCm : undefined) : []),
-    ...(tip && isRinged && !slim && tip.atHub ? ringWords(tip.cm, wireCm, x, y, width < WIDE) : []),
+    ...(tip && isRinged && !slim && tip.atHub ? ringWords(tip.cm, wireCm, x + 16, y, width - x - 16) : []),
     ...(width < SMALL ? [] : beads).slice(-MOST_BEADS).map((bead) => beadAt(bead, x + (slim ? 14 : 19), y)),
   );
 }
@@ -121,16 +123,17 @@ function marksOf({ n, cm }, x, y) {
  * @param {string | null} wireCm
  * @param {number} x
  * @param {(cm: number) => number} y
- * @param {boolean} isNarrow
+ * @param {number} room px
  */
-function ringWords(tip, wireCm, x, y, isNarrow) {
+function ringWords(tip, wireCm, x, y, room) {
   const seen = ringOutside(String(tip), wireCm);
   if (!seen) return [];
-  const words = `${say(ringKey(seen), { n: seen.n, from: seen.n * 10 })}\n${say(seen.out === "0" ? "rope.at_hub" : "rope.out", { cm: seen.out })}`;
-  const lines = (isNarrow ? words.replace(/ (?=\S+$)/, "\n") : words).split("\n");
-  // However many lines, they end above the hub.
-  const top = Math.min(y(-TOP_CM / 2) - 5, y(0) - 6 - (lines.length - 1) * 20);
-  return lines.map((text, at) => svg("text", { x: x + 16, y: top + at * 20, class: "rope-word", "data-rings": "" }, text));
+  const words = [say(ringKey(seen), { n: seen.n, from: seen.n * 10 }), say(seen.out === "0" ? "rope.at_hub" : "rope.out", { cm: seen.out })];
+  const lines = words.flatMap((line) => (line.length * LETTER > room ? line.replace(/ (?=\S+$)/, "\n") : line).split("\n"));
+  // However many they are, they end above the hub.
+  const gap = Math.min(BETWEEN, (y(0) - 6 - ABOVE) / (lines.length - 1));
+  const top = Math.min(y(-TOP_CM / 2) - 5, y(0) - 6 - (lines.length - 1) * gap);
+  return lines.map((text, at) => svg("text", { x, y: top + at * gap, class: "rope-word", "data-rings": "" }, text));
 }
 
 /** @param {{n: number, isCounted: boolean}} seen */
