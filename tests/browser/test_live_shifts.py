@@ -90,3 +90,27 @@ def test_a_tapped_key_stays_while_what_it_says_changes(bedside):
     assert live.page.evaluate(
         "tapped === document.querySelector('[data-act=dial-confirm]')"
     )
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize(
+    ("opener", "sheet"),
+    [
+        ("#panel [data-act=left-at-sheet]", "#sheet"),
+        ("#remark-all [data-act=remarks]", "#who-sheet"),
+    ],
+)
+def test_a_sheet_takes_the_place_of_the_live_keys_and_gives_it_back(
+    bedside, size, opener, sheet
+):
+    live = begin_reliable(bedside)
+    live.reads("captures")
+    sizes(live.page, size)
+    work = live.page.locator("#work").bounding_box()
+    live.page.locator(opener).press("Enter")
+    expect(live.page.locator(f"{sheet} .sheet-keys .key").first).to_be_in_viewport()
+    assert live.page.locator(sheet).bounding_box() == work
+    live.page.keyboard.press("Escape")
+    expect(live.page.locator(sheet)).to_be_hidden()
+    expect(live.page.locator(opener)).to_be_focused()
+    live.page.set_viewport_size({"width": 1280, "height": 800})

@@ -35,18 +35,21 @@ export function watchSheets(root) {
 
   const watch = new MutationObserver((told) => {
     for (const { target } of told) {
+      // First: what lies under it, and what has the focus again, is told by where things stand.
+      tellOpen(/** @type {Element} */ (target));
       settle(/** @type {Element} */ (target));
-      if (target.parentElement) tellOpen(target.parentElement);
     }
   });
   for (const sheet of root.querySelectorAll(".sheet")) watch.observe(sheet, { attributes: true, attributeFilter: ["hidden", "data-of"] });
 }
 
-/** Name the sheets that lie over a box, for its style. @param {HTMLElement} box */
-function tellOpen(box) {
-  const open = [...box.querySelectorAll(":scope > .sheet:not([hidden])")];
-  if (open.length) box.dataset.sheet = open.map((sheet) => sheet.getAttribute("data-of") ?? "row").join(" ");
-  else delete box.dataset.sheet;
+/** Name every sheet that lies over the work area, for its style. @param {Element} sheet that came or went */
+function tellOpen(sheet) {
+  const box = sheet.closest(".work");
+  if (!box) return;
+  const open = [...box.querySelectorAll(".sheet:not([hidden])")];
+  if (open.length) box.setAttribute("data-sheet", open.map((one) => one.getAttribute("data-of") ?? "row").join(" "));
+  else box.removeAttribute("data-sheet");
 }
 
 /** @param {DOMRect} one @param {DOMRect} other */
