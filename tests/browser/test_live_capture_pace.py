@@ -133,3 +133,22 @@ def test_a_held_key_leads_on_by_steps_then_halves_and_confirms_nothing(reliable)
     reliable.taps_on("dial-up")
     expect(reliable.key("dial-down")).to_contain_text(ended)
     assert reliable.readings() == []
+
+
+def test_a_key_held_by_a_finger_that_trembles_leads_on(reliable):
+    reliable.page.evaluate(_WATCH)
+    box = reliable.key("dial-down").locator("b").bounding_box()
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    session = reliable.page.context.new_cdp_session(reliable.page)
+
+    def finger(kind, *places):
+        points = [{"x": x, "y": y} for x, y in places]
+        session.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+
+    finger("touchStart", (x, y))
+    finger("touchMove", (x + 1, y))
+    reliable.case.waits_for("window.seen.includes('6.6')")
+    finger("touchMove", (x + 2, y + 1))
+    reliable.case.waits_for("window.seen.includes('6.4')")
+    finger("touchEnd")
+    assert reliable.readings() == []

@@ -10,7 +10,7 @@ const EACH_MS = 400;
 /**
  * Let a held key of the dial lead on, value by value, until it is let go. No value is read by
  * that: the one it ends on is confirmed as ever. Taps and the keypad remain.
- * @param {HTMLElement} area that holds the keys; they are drawn anew with each value
+ * @param {HTMLElement} area that holds the keys; what they say is drawn anew with each value
  * @param {Bedside} bed
  * @param {() => void} redraw
  */
@@ -21,7 +21,7 @@ export function watchHold(area, bed, redraw) {
     const now = modelOf(bed);
     const next = now.called === null || isWaiting(bed) ? null : heldValue(now.dial, now.called, way, count);
     if (next === null) return;
-    // The key goes with its value: the finger is the area's from here.
+    // What is touched may go with its value: the finger is the area's from here.
     if (!count && area.isConnected) area.setPointerCapture(pointer);
     count += 1;
     Object.assign(stateOf(bed), { called: onDial(now, next), isConfirmed: false });
@@ -35,7 +35,9 @@ export function watchHold(area, bed, redraw) {
     const way = key instanceof HTMLElement ? key.dataset.way : "";
     if (isPrimary && (way === "up" || way === "down")) timer = setTimeout(turn, BEGINS_MS, way, pointerId);
   });
-  for (const over of ["pointerup", "pointercancel", "lostpointercapture"]) area.addEventListener(over, end);
+  for (const over of ["pointerup", "pointercancel"]) area.addEventListener(over, end);
+  // A key under a finger loses it to the area as the hold begins.
+  area.addEventListener("lostpointercapture", ({ target }) => target === area && end());
   area.addEventListener("pointerleave", () => count || end());
   // What ends a hold is no tap on the key that lies there by then.
   area.addEventListener("click", (event) => count && event.detail !== 0 && event.stopPropagation(), true);
