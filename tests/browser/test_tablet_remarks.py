@@ -175,3 +175,25 @@ def test_pacing_checks_say_what_is_due_next(case):
     case.goes_to("Pacing checks")
     due = case.page.get_by_role("list", name="Due next")
     expect(due).to_contain_text(re.compile(r"Threshold test .*\d{1,2}:\d{2} · in 23 h"))
+
+
+@pytest.fixture
+def busy(case):
+    """The same, on a page that has something else to do all the time."""
+    case.page.evaluate(
+        """() => {
+          window.idle = window.requestIdleCallback;
+          window.requestIdleCallback = () => 0;
+        }"""
+    )
+    yield case
+    case.page.evaluate("() => (window.requestIdleCallback = window.idle)")
+
+
+def test_nothing_found_in_one_case_stands_in_another(busy):
+    expect(busy.page.locator(".part .field-remarks").first).to_be_attached()
+    busy.goes_home()
+    busy.starts_new()
+    expect(busy.page.locator(f"{BAR} b")).to_have_count(0)
+    expect(busy.page.locator(f"{BAR} [data-act=remarks]")).to_have_count(0)
+    expect(busy.page.locator(".part .field-remarks")).to_have_count(0)

@@ -16,6 +16,10 @@ import { openRemarks, partOf, policyOf, remarksOf, whenRemarked } from "./tablet
  */
 export function drawRemark(bed, part, drafts) {
   const { record, now } = bed;
+  const bar = the("#remark");
+  // What was found in another case is not said of this one for a moment.
+  if (bar.dataset.ofRecord !== record) for (const said of ["#remark-said", "#remark-all"]) the(said, bar).replaceChildren();
+  bar.dataset.ofRecord = record;
   void whenRemarked(bed).then(() => {
     if (bed.record !== record || bed.now !== now) return;
     const open = openRemarks(bed);

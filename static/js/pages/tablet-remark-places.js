@@ -6,6 +6,9 @@ import { allWords } from "../form/say.js";
 import { lead } from "../live/lead.js";
 import { openRemarks, whenRemarked } from "./tablet-remarks.js";
 
+/** Case and wire that the fields were told of last. */
+let told = "";
+
 /**
  * Show beside each field of a part what was found about it and nobody answered yet. What
  * fits is said in its one place only.
@@ -13,7 +16,10 @@ import { openRemarks, whenRemarked } from "./tablet-remarks.js";
  * @param {import("../form/part-view.js").PartView} view
  */
 export function showRemarkPlaces(bed, view) {
-  const { record, now } = bed;
+  const { record, now, wire } = bed;
+  // The fields are those of another case, or wire, by now.
+  if (told !== `${record} ${wire ?? ""}`) for (const old of document.querySelectorAll(".part .field-remarks")) old.remove();
+  told = `${record} ${wire ?? ""}`;
   void whenRemarked(bed).then(() => {
     if (bed.record !== record || bed.now !== now) return;
     const all = openRemarks(bed).filter(({ remark }) => remark.weight !== "fits");
