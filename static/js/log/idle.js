@@ -25,14 +25,18 @@ export function idle() {
  * tap waits for one of them, never for all.
  * @param {(() => void)[]} pieces
  * @param {() => boolean} isWanted false: the rest is left
- * @returns {Promise<void>}
+ * @returns {Promise<void>} fails with the piece that fails
  */
 export function inPieces(pieces, isWanted) {
-  return new Promise((resolve) => {
+  return new Promise((resolve, reject) => {
     let next = 0;
     const turn = (/** @type {() => boolean} */ isTime) => {
-      do pieces[next++]?.();
-      while (next < pieces.length && isTime() && isWanted());
+      try {
+        do pieces[next++]?.();
+        while (next < pieces.length && isTime() && isWanted());
+      } catch (problem) {
+        return reject(problem);
+      }
       if (next < pieces.length && isWanted()) whenIdle(turn);
       else resolve();
     };

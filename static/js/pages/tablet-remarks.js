@@ -44,15 +44,14 @@ export function whenRemarked(bed) {
   const running = finding.get(fold);
   if (running) return running;
   const ms = bed.clock();
-  const told = toldOf(fold, policyOf(bed), ms);
+  /** @type {import("../clinical/types-found.js").Told | null} */
+  let told = null;
   /** @type {Found[]} */
   const all = [];
   const isWanted = () => bed.now.fold === fold && bed.policy === policy;
-  const pieces = Object.values(AREAS).map((area) => () => void all.push(...area(told)));
-  const work = inPieces(pieces, isWanted).then(() => {
-    finding.delete(fold);
-    if (isWanted()) known.set(fold, { ms, policy, all: heavierFound(all) });
-  });
+  const pieces = Object.values(AREAS).map((area) => () => void all.push(...area((told ??= toldOf(fold, policyOf(bed), ms)))));
+  const found = () => void (isWanted() && known.set(fold, { ms, policy, all: heavierFound(all) }));
+  const work = inPieces(pieces, isWanted).then(found).finally(() => finding.delete(fold));
   finding.set(fold, work);
   return work;
 }
