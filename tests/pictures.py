@@ -107,6 +107,8 @@ def _tablet(browser: Browser, server: LiveServer, code: str) -> None:
         )
         live = tablet.page.locator(f"#panel[data-part='{part} live']")
         expect(live).to_be_visible()
+        # What was found comes once the page has nothing else to do.
+        expect(tablet.page.locator("#remark-said [data-weight]")).to_be_visible()
         tablet.page.screenshot(path=PICTURES / f"{name}.png")
     browser.close()
 
