@@ -13,8 +13,10 @@ _WATCH = """() => {
   const box = ({ x, y, width, height }) => [x, y, width, height].map(Math.round).join(" ");
   const name = (node) => node?.nodeType === 3 ? name(node.parentElement)
     : [node?.tagName, node?.id, node?.className, node?.textContent?.slice(0, 30)].join(" ");
-  // A sentence that takes another's place is set in the middle of it.
-  const isSaid = (node) => (node?.closest ? node : node?.parentElement)?.closest("#remark-said, .kept-said");
+  // A sentence that takes another's place is set in the middle of it; an age that becomes
+  // longer pushes what stands after it in the rows above the work area.
+  const isSaid = (node) => (node?.closest ? node : node?.parentElement)
+    ?.closest("#remark-said, .kept-said, #stand, #case-strip, #case-time");
   const note = (list) => {
     for (const { sources } of list.getEntries())
       for (const { node, previousRect, currentRect } of sources)
