@@ -91,6 +91,8 @@ class Screens:
         if part == "far":
             expect(self.page.locator(".far-cell[data-of=margin]")).to_be_visible()
             return "#far"
+        # What was drawn before stands there still while the way back is on.
+        expect(self.page.locator("#case:not([inert])")).to_be_visible()
         expect(self.page.locator(f"#part-{part}:not([hidden])")).to_have_count(1)
         if part in ("advance", "capture"):
             expect(self.page.locator("#panel")).to_have_attribute(

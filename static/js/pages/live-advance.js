@@ -44,6 +44,8 @@ export function drawAdvance(at, bed, tools) {
 
 /** Who taps by keys goes on from where they were, or from what came in its place. @param {HTMLElement} at @param {Bedside} bed @param {import("./tablet-panel.js").LiveTools} tools */
 function redraw(at, bed, tools) {
+  // A case that is being left is drawn no more: the panel would stand empty behind it.
+  if (at.dataset.ofRecord !== bed.record) return;
   const wasHere = at.contains(document.activeElement);
   keepFocus(() => drawAdvance(at, bed, tools));
   if (wasHere && document.activeElement === document.body) the(".adv-grid > .key", at).focus({ preventScroll: true });

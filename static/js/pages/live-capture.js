@@ -23,7 +23,8 @@ const SIDE = ["wires", "keys", "read"];
  */
 export function drawCapture(at, bed, tools) {
   at.className = "panel panel-live cap";
-  const redraw = () => keepFocus(() => drawCapture(the("#panel"), bed, tools));
+  // A case that is being left is drawn no more: the panel would stand empty behind it.
+  const redraw = () => void (at.dataset.ofRecord === bed.record && keepFocus(() => drawCapture(the("#panel"), bed, tools)));
   if (!at.querySelector(":scope > .cap-over")) {
     setOut(at);
     watchHold(the('[data-area="dial"]', at), bed, redraw);
